@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The graph that the solver works on: nodes, branches with laws in series, and what is given at the nodes. */
+#ifndef HR_NETWORK_NETWORK_H
+#define HR_NETWORK_NETWORK_H
+
+#include "base/memory.h"
+#include "base/report.h"
+#include "part/law.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum hr_branch_role {
+    HR_BRANCH_LAW,   /* pressure drop by its laws; no laws at all: lossless */
+    HR_BRANCH_FLOW,  /* the flow is given (ideal pump); the pressure difference follows */
+    HR_BRANCH_CLOSED /* no flow */
+};
+
+/* A branch from node `from` to node `to`; flow is positive along that arrow. */
+struct hr_branch {
+    uint32_t from, to;
+    uint32_t law_first, law_count; /* in the network's laws */
+    enum hr_branch_role role;
+    bool one_way;      /* shut against the arrow: exactly zero */
+    double given_flow; /* m3/s, of HR_BRANCH_FLOW */
+};
+
+struct hr_node {
+    double height;   /* m */
+    double inflow;   /* m3/s into the network from outside */
+    bool fixed;      /* pressure given: boundary or reference */
+    double pressure; /* Pa gauge at the node's height, where fixed */
+};
+
+/* Plain arrays owned by whoever builds the network. Density is that of the fluid in the branch's loop; heights matter
+ * only through it. */
+struct hr_network {
+    size_t node_count, branch_count, law_count;
+    struct hr_node *node;
+    struct hr_branch *branch;
+    struct hr_law *law;
+    double weight; /* density times standard gravity, Pa per m of height */
+};
+
+#endif
