@@ -55,15 +55,23 @@ struct hr_number {
 };
 
 /* Reads "2400 rpm", "1.2 L/min", "60 %", "24 degC", "320 W +- 3 %", "15 K over ambient" and the like. `text` ends by NUL.
- * Returns true, or false with one phrase in `why` (room bytes) that says what was found and what would be right, such as
- * "'1.2' has no unit; write for instance 1.2 L/min, 72 L/h or 0.3 gpm". */
+ * A deviation in % is of the value, except that one of a value itself in % is in percentage points; that of a temperature
+ * is in K. Returns true, or false with one phrase in `why` (room bytes) that says what was found and what would be right,
+ * such as "'1.2' has no unit; write for instance 1.2 L/min, 72 L/h or 0.3 gpm"; `number` is then left as it was. Whether a
+ * value is sensible for its key (sign, range) is not asked here. */
 bool hr_quantity_parse(const char *text, enum hr_quantity quantity, struct hr_number *number, char *why, size_t room);
 
 /* The quantity's name in messages, such as "a flow"; static storage. */
 const char *hr_quantity_name(enum hr_quantity quantity);
 
 /* Looks a unit up by its spelling (as in files and in --units) among those of a quantity: SI = value * factor + offset.
- * Returns false where the quantity has no such unit. */
+ * Returns false where the quantity has no such unit. A quantity of two meanings takes the units of both (metres of an
+ * HR_HEAD are then in m). */
 bool hr_unit_find(const char *unit, enum hr_quantity quantity, double *factor, double *offset);
+
+/* Reads the decimal number at the start of `text` (sign, digits with at most one point, exponent; no hexadecimal, no
+ * infinity, no leading space) whatever the locale, correctly rounded. Returns the place after it, or NULL where no number
+ * starts; a number too large for a double gives an infinite value. */
+const char *hr_decimal_parse(const char *text, double *value);
 
 #endif
