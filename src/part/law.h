@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A law gives the pressure drop of a piece of a branch and its slope against the flow. Laws are made by the part kinds
- * for one state of the fluid; evaluating one allocates nothing and reads nothing but the law. */
+/* A law gives the pressure drop of a piece of a branch and its slope against the flow. Laws are made by the
+ * part kinds for one state of the fluid; evaluating one allocates nothing and reads nothing but the law. */
 #ifndef HR_PART_LAW_H
 #define HR_PART_LAW_H
 
@@ -9,8 +9,9 @@
 
 struct hr_law;
 
-/* Pressure drop in Pa along the branch's arrow and its derivative in Pa s/m3 at a flow in m3/s of either sign. The drop
- * is continuous, and never falls with the flow unless the kind says so (rising pump curves). */
+/* Pressure drop in Pa along the branch's arrow and its derivative in Pa s/m3 at a flow in m3/s of either
+ * sign. The drop is continuous, and never falls with the flow unless the kind says so (rising pump curves).
+ */
 typedef void hr_law_fn(const struct hr_law *law, double flow, double *drop, double *slope);
 
 enum { HR_LAW_COEFFICIENTS = 10 };

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "part/keys.h"
+#include "part/kinds.h"
+static const struct hr_key_group *const groups[] = {
+    &hr_keys_any, &hr_keys_coolant, &hr_keys_hydraulic, &hr_keys_heated, &hr_keys_block_geometry, NULL};
+
+const struct hr_part_kind hr_kind_block = {
+    .name = "block",
+    .summary = "a water block or cold plate on a chip",
+    .groups = groups,
+    .ports = hr_ports_two,
+};
