@@ -40,14 +40,24 @@ const char *hr_fluid_name(enum hr_fluid_kind kind);
 bool hr_fluid_find(const char *name, enum hr_fluid_kind *kind);
 
 /* The properties at a temperature in degC and an absolute pressure in Pa (liquids use it for nothing but IAPWS region 1;
- * 101325 suits them). Outside the range the correlation is held at its nearest end; returns false then. Never NaN for
- * finite arguments. */
+ * 101325 suits them). Outside the range the correlation is held at its nearest end, whose temperature is then the one in
+ * `state`; returns false then, as it does for a pressure, mass fraction or humidity out of range. Never NaN for finite
+ * arguments. Relative humidity is at the temperature asked for: air that warms up keeps its water, so a caller who follows it
+ * lowers the humidity by hr_air_humidity. HR_GIVEN is the same at every temperature. */
 bool hr_fluid_at(const struct hr_fluid *fluid, double temperature_c, double pressure_pa, struct hr_fluid_state *state);
 
-/* The range of temperature (degC) in which the correlations hold: for mixtures from the freezing point. */
+/* Relative humidity at `temperature_c` of air that has `humidity` at `from_c`, at the same pressure, its water kept; at most
+ * 1 (dew falls beyond). Between 0 and 100 degC. */
+double hr_air_humidity(double humidity, double from_c, double temperature_c);
+
+/* Mass of water over mass of dry air at a relative humidity. */
+double hr_air_humidity_ratio(double humidity, double temperature_c, double pressure_pa);
+
+/* The range of temperature (degC) in which the correlations hold: water 0 to 100, mixtures from the freezing point to 100, dry
+ * air -40 to 150, moist air 0 to 100, HR_GIVEN unbounded (infinite ends). */
 void hr_fluid_range(const struct hr_fluid *fluid, double *lowest_c, double *highest_c);
 
-/* Freezing point, degC: 0 for water; for mixtures Melinder 2010. Not for air (NaN). */
+/* Freezing point, degC: 0 for water; for mixtures Melinder 2010. NaN for air and HR_GIVEN. */
 double hr_fluid_freezing_c(const struct hr_fluid *fluid);
 
 /* Saturation pressure of water, Pa, IAPWS R7-97 equation 30; 273.15 K to 647.096 K, clamped outside. */
