@@ -33,6 +33,24 @@ struct hr_node {
     double pressure; /* Pa gauge at the node's height, where fixed */
 };
 
+struct hr_part_kind;
+struct hr_fluid_state;
+
+enum { HR_SPLIT_LEGS = 4 };
+
+/* A part whose losses depend on how the flow splits: a tee or Y. Its legs are branches from a port to the common point;
+ * each has, as its last law, an hr_law_split that the solver keeps equal to the part's true drop. */
+struct hr_split {
+    const struct hr_part_kind *kind;
+    const void *part;
+    const struct hr_fluid_state *fluid;
+    size_t leg_count;
+    uint32_t leg[HR_SPLIT_LEGS];
+};
+
+/* drop = offset + linear q + square q|q|. The solver moves the offset, c[0]. */
+struct hr_law hr_law_split(double offset, double linear, double square);
+
 /* Plain arrays owned by whoever builds the network. Density is that of the fluid in the branch's loop; heights matter
  * only through it. */
 struct hr_network {
@@ -40,6 +58,8 @@ struct hr_network {
     struct hr_node *node;
     struct hr_branch *branch;
     struct hr_law *law;
+    struct hr_split *split;
+    size_t split_count;
     double weight; /* density times standard gravity, Pa per m of height */
 };
 
