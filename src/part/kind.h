@@ -55,6 +55,9 @@ struct hr_machine_facts {
     double shut_off_pa, free_flow_m3_s; /* at this speed */
     double power_w;                     /* electric */
     double power_to_coolant_w;
+    bool rises; /* the head rises with the flow between these two flows: several operating points are possible
+                 */
+    double rise_low_m3_s, rise_high_m3_s;
 };
 
 struct hr_part_kind {
@@ -73,6 +76,10 @@ struct hr_part_kind {
      * one branch a port, from the port to the common point. Pure: may be called at any time, allocates
      * nothing. */
     void (*bind)(const void *part, const struct hr_setting *setting, struct hr_part_branch branch[]);
+
+    /* The fin side of a radiator as an air branch, from where the air meets it; no laws where the part does
+     * not say. NULL for others. */
+    void (*bind_air)(const void *part, const struct hr_setting *setting, struct hr_part_branch *branch);
 
     /* Split-dependent losses of kinds with three ports and more (NULL for others): given the flows into the
      * part, the drop from each port to the common point in Pa. */

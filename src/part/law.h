@@ -33,7 +33,24 @@ struct hr_law hr_law_quadratic(double linear, double square, double square_rever
 /* True where `law` is such a law; these are the ones that a series chain can add up. */
 bool hr_law_is_quadratic(const struct hr_law *law);
 
-/* drop = r |q|^(n-1) q; r > 0, n >= 1 (a pure power: slope 0 at q = 0 where n > 1). */
+/* drop = r |q|^(n-1) q; r > 0, n >= 1 (a pure power: slope 0 at q = 0 where n > 1; n = 1 and n = 2 give the
+ * quadratic law). */
 struct hr_law hr_law_power(double r, double n);
+
+/* The same drop at every flow: what it takes to open a one-way valve. */
+struct hr_law hr_law_offset(double drop);
+
+/* The law `drop` times phi(`flow` times q) of a law phi: n equal parts in series have drop n, m in parallel
+ * flow 1/m. Every law but the quadratic and the power keeps its flow factor in c[0] and its drop factor in
+ * c[1] for this. */
+struct hr_law hr_law_rescale(const struct hr_law *law, double flow, double drop);
+
+/* (linear_per_re / Re + zeta) velocity heads of a bore: the first term is exactly linear in the flow. */
+struct hr_law hr_law_velocity_heads(double linear_per_re, double zeta, double bore_m, double density,
+                                    double viscosity);
+
+/* A sudden change of bore, the loss only (the velocity head itself is not in it): widening after Borda and
+ * Carnot, narrowing after Crane TP-410. Different squares for the two directions, no linear share. */
+struct hr_law hr_law_bore_change(double from_m, double to_m, double density);
 
 #endif
