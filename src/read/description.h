@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A loop file as flat tables, ready for building a network: every name is resolved to an index, every default is filled
- * in, every value keeps its origin. SI inside; NaN is "not given" for numbers, HR_NONE for indices, NULL for texts. */
+/* A loop file as flat tables, ready for building a network: every name is resolved to an index, every default
+ * is filled in, every value keeps its origin. SI inside; NaN is "not given" for numbers, HR_NONE for indices,
+ * NULL for texts. */
 #ifndef HR_READ_DESCRIPTION_H
 #define HR_READ_DESCRIPTION_H
 
@@ -24,8 +25,8 @@ struct hr_given {
     struct hr_origin at;
 };
 
-/* A place where pressure is one: a junction, a port, or ports that are screwed together. Whoever builds the network makes
- * one node of each. */
+/* A place where pressure is one: a junction, a port, or ports that are screwed together. Whoever builds the
+ * network makes one node of each. */
 struct hr_point {
     const char *name;    /* the junction's, or "gpu.out" of the first port that was joined to it */
     struct hr_origin at; /* where it was first named */
@@ -35,7 +36,8 @@ struct hr_point {
     size_t touched;  /* ports of parts and ends of runs that meet here */
 };
 
-/* A library part inside a run: `fittings: {elbow-90: 2}`. Made with the bore of the run where its model has none. */
+/* A library part inside a run: `fittings: {elbow-90: 2}`. Made with the bore of the run where its model has
+ * none. */
 struct hr_fitting {
     const char *name;
     struct hr_origin at;
@@ -144,7 +146,7 @@ struct hr_recirculation {
 
 enum hr_measure { HR_MEASURE_TEMPERATURE, HR_MEASURE_PRESSURE, HR_MEASURE_FLOW };
 
-/* At exactly one of a point, a zone, a part or a run. */
+/* At exactly one of a point, a zone, a part or a run; the others are HR_NONE. */
 struct hr_sensor {
     const char *name;
     struct hr_origin at;
@@ -152,10 +154,10 @@ struct hr_sensor {
     size_t point, zone, part, run;
 };
 
+/* Limits of the file for one part; what its model stands is under `limits` of its own parameters. */
 struct hr_part_limit {
     size_t part;
-    struct hr_given chip; /* degC, or kelvin over ambient by its meaning */
-    struct hr_given flow_min;
+    const struct hr_params *params; /* chip, coolant, flow_min, … as in the table of the kind */
 };
 
 struct hr_limits {
@@ -173,7 +175,8 @@ struct hr_gang {
     size_t count;
 };
 
-/* Owned by its arena; texts and origins are borrowed from the source it was read from, which must outlive it. */
+/* Owned by its arena; texts and origins are borrowed from the source it was read from, which must outlive it.
+ */
 struct hr_description {
     struct hr_arena arena;
     const char *file;
@@ -210,8 +213,8 @@ struct hr_description {
     const char *state; /* the chosen one; NULL: none */
 };
 
-/* An opened loop file with the library of parts. Opened once, described many times with other values. Not for use by
- * two threads at once: models are read when first asked for. */
+/* An opened loop file with the library of parts. Opened once, described many times with other values. Not for
+ * use by two threads at once: models are read when first asked for. */
 struct hr_source;
 
 /* One value put over the file's: `gpu.heat` = `320 W`. Both texts are copied. */
@@ -220,22 +223,24 @@ struct hr_override {
     const char *value;
 };
 
-/* Opens a loop file. `models_dir`: folder of the library of parts, or NULL for none. On failure *source is NULL and the
- * faults are in `report`. */
+/* Opens a loop file. `models_dir`: folder of the library of parts, or NULL for none. On failure *source is
+ * NULL and the faults are in `report`. */
 enum hr_status hr_source_open(const char *path, const char *models_dir, struct hr_source **source,
                               struct hr_report *report);
 
-/* The same from memory; `name` stands for the file's name in messages, and model paths are relative to its folder. */
+/* The same from memory; `name` stands for the file's name in messages, and model paths are relative to its
+ * folder. */
 enum hr_status hr_source_open_text(const char *text, size_t length, const char *name, const char *models_dir,
                                    struct hr_source **source, struct hr_report *report);
 
 /* Releases it; NULL is allowed. Descriptions made from it become invalid. */
 void hr_source_free(struct hr_source *source);
 
-/* Describes the loop with a state (NULL: none) and then the overrides put over the file. On failure *description is NULL
- * and up to HR_ERRORS_MAX faults are in `report`. */
-enum hr_status hr_source_describe(struct hr_source *source, const struct hr_override overrides[], size_t count,
-                                  const char *state, struct hr_description **description, struct hr_report *report);
+/* Describes the loop with a state (NULL: none) and then the overrides put over the file. On failure
+ * *description is NULL and up to HR_ERRORS_MAX faults are in `report`. */
+enum hr_status hr_source_describe(struct hr_source *source, const struct hr_override overrides[],
+                                  size_t count, const char *state, struct hr_description **description,
+                                  struct hr_report *report);
 
 /* Releases it; NULL is allowed. */
 void hr_description_free(struct hr_description *description);
@@ -248,9 +253,9 @@ size_t hr_description_part(const struct hr_description *description, const char 
 size_t hr_description_run(const struct hr_description *description, const char *name);
 size_t hr_description_point(const struct hr_description *description, const char *name);
 
-/* Reads one model of the library for `headrace parts`: its kind, its values and its texts. */
+/* One model of the library, for `headrace parts`: its kind, its values and its texts. */
 struct hr_model {
-    const char *name, *file, *summary, *source, *validity;
+    const char *name, *file, *summary, *source, *note;
     const struct hr_part_kind *kind;
     const struct hr_params *params;
 };
