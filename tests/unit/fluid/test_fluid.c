@@ -98,6 +98,22 @@ START_TEST(correlation_is_held_at_the_ends_of_its_range)
 }
 END_TEST
 
+/* Freezing points: the terms of Melinder's coefficients added up in decimal arithmetic, without Horner's
+ * rule. */
+START_TEST(ranges_are_those_of_the_sources)
+{
+    static const double ends[HR_ARRAY_LEN(fluids)][2] = {
+        {0, 100},         {-10.93355, 100}, {-50.00265, 100}, {0.00029, 100},
+        {-25.78247, 100}, {-40, 150},       {0, 100},         {-HUGE_VAL, HUGE_VAL},
+    };
+    double lowest = NAN;
+    double highest = NAN;
+    hr_fluid_range(&fluids[_i], &lowest, &highest);
+    ck_assert_msg(lowest == ends[_i][0] || fabs(lowest - ends[_i][0]) <= 1e-5, "from %g degC", lowest);
+    ck_assert_msg(highest == ends[_i][1], "to %g degC", highest);
+}
+END_TEST
+
 /* Liquids thin and conduct better as they warm up to 100 degC, gases thicken; nothing jumps. */
 START_TEST(properties_run_smoothly_in_temperature)
 {
@@ -181,7 +197,7 @@ START_TEST(too_much_glycol_or_humidity_is_held)
     mixture.mass_fraction = 0.73;
     ck_assert(!hr_fluid_at(&mixture, 20, 101325, &more));
     hr_assert_abs(more.viscosity, most.viscosity, 0, "viscosity");
-    hr_assert_abs(hr_fluid_freezing_c(&mixture), -50.0026, 1e-3, "freezing point at 60 %");
+    hr_assert_abs(hr_fluid_freezing_c(&mixture), -50.00265, 1e-5, "freezing point at 60 %");
     struct hr_fluid air = {.kind = HR_AIR, .humidity = 1};
     ck_assert(hr_fluid_at(&air, 20, 101325, &most));
     air.humidity = 1.4;
@@ -269,6 +285,7 @@ static Suite *suite(void)
     tcase_add_test(every, name_finds_its_kind);
     tcase_add_loop_test(every, state_is_sound_whatever_is_asked, 0, HR_ARRAY_LEN(fluids));
     tcase_add_loop_test(every, correlation_is_held_at_the_ends_of_its_range, 0, HR_ARRAY_LEN(fluids));
+    tcase_add_loop_test(every, ranges_are_those_of_the_sources, 0, HR_ARRAY_LEN(fluids));
     tcase_add_loop_test(every, properties_run_smoothly_in_temperature, 0, HR_ARRAY_LEN(fluids));
     suite_add_tcase(s, every);
     TCase *each = tcase_create("one fluid");
