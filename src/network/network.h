@@ -27,10 +27,10 @@ struct hr_branch {
 };
 
 struct hr_node {
-    double height;   /* m */
+    double lift;     /* Pa: weight of the fluid times height; pressure + lift is the potential */
     double inflow;   /* m3/s into the network from outside */
     bool fixed;      /* pressure given: boundary or reference */
-    double pressure; /* Pa gauge at the node's height, where fixed */
+    double pressure; /* Pa gauge, where fixed */
 };
 
 struct hr_part_kind;
@@ -40,7 +40,7 @@ enum { HR_SPLIT_LEGS = 4 };
 
 /* A part whose losses depend on how the flow splits: a tee or Y. Its legs are branches from a port to the common point;
  * each has, as its last law, an hr_law_split that the solver keeps equal to the part's true drop. */
-struct hr_split {
+struct hr_split_loss {
     const struct hr_part_kind *kind;
     const void *part;
     const struct hr_fluid_state *fluid;
@@ -51,16 +51,15 @@ struct hr_split {
 /* drop = offset + linear q + square q|q|. The solver moves the offset, c[0]. */
 struct hr_law hr_law_split(double offset, double linear, double square);
 
-/* Plain arrays owned by whoever builds the network. Density is that of the fluid in the branch's loop; heights matter
- * only through it. */
+/* Plain arrays owned by whoever builds the network. Several loops, each with its own fluid, may
+ * stand in one network as parts that nothing joins. */
 struct hr_network {
     size_t node_count, branch_count, law_count;
     struct hr_node *node;
     struct hr_branch *branch;
     struct hr_law *law;
-    struct hr_split *split;
+    struct hr_split_loss *split;
     size_t split_count;
-    double weight; /* density times standard gravity, Pa per m of height */
 };
 
 #endif

@@ -8,6 +8,7 @@
 #include "base/memory.h"
 #include "base/report.h"
 #include "fluid/fluid.h"
+#include "headrace/loop.h"
 #include "part/kind.h"
 #include "part/params.h"
 
@@ -213,29 +214,6 @@ struct hr_description {
     const char *state; /* the chosen one; NULL: none */
 };
 
-/* An opened loop file with the library of parts. Opened once, described many times with other values. Not for
- * use by two threads at once: models are read when first asked for. */
-struct hr_source;
-
-/* One value put over the file's: `gpu.heat` = `320 W`. Both texts are copied. */
-struct hr_override {
-    const char *path;
-    const char *value;
-};
-
-/* Opens a loop file. `models_dir`: folder of the library of parts, or NULL for none. On failure *source is
- * NULL and the faults are in `report`. */
-enum hr_status hr_source_open(const char *path, const char *models_dir, struct hr_source **source,
-                              struct hr_report *report);
-
-/* The same from memory; `name` stands for the file's name in messages, and model paths are relative to its
- * folder. */
-enum hr_status hr_source_open_text(const char *text, size_t length, const char *name, const char *models_dir,
-                                   struct hr_source **source, struct hr_report *report);
-
-/* Releases it; NULL is allowed. Descriptions made from it become invalid. */
-void hr_source_free(struct hr_source *source);
-
 /* Describes the loop with a state (NULL: none) and then the overrides put over the file. On failure
  * *description is NULL and up to HR_ERRORS_MAX faults are in `report`. */
 enum hr_status hr_source_describe(struct hr_source *source, const struct hr_override overrides[],
@@ -244,9 +222,6 @@ enum hr_status hr_source_describe(struct hr_source *source, const struct hr_over
 
 /* Releases it; NULL is allowed. */
 void hr_description_free(struct hr_description *description);
-
-/* The names of the file's states, as many as `count` says; valid as long as the source. */
-const char *const *hr_source_states(const struct hr_source *source, size_t *count);
 
 /* Finders by name; HR_NONE where there is none. */
 size_t hr_description_part(const struct hr_description *description, const char *name);
@@ -259,12 +234,6 @@ struct hr_model {
     const struct hr_part_kind *kind;
     const struct hr_params *params;
 };
-
-/* The library's model names, sorted. */
-const char *const *hr_source_models(const struct hr_source *source, size_t *count);
-
-/* Opens the library without a loop file, for `headrace parts`. */
-enum hr_status hr_library_open(const char *models_dir, struct hr_source **source, struct hr_report *report);
 
 /* A model by its name; HR_INPUT with the nearest name where there is none. Borrowed from the source. */
 enum hr_status hr_source_model(struct hr_source *source, const char *name, struct hr_model *model,

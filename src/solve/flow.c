@@ -169,7 +169,7 @@ static void fix_points(struct hr_flow *flow)
         if (node->fixed) {
             const uint32_t point = flow->reduced->class_point[flow->reduced->node_class[i]];
             flow->fixed[point] = true;
-            flow->potential[point] = node->pressure + flow->network->weight * node->height;
+            flow->potential[point] = node->pressure + node->lift;
         }
     }
 }
@@ -324,7 +324,7 @@ static double move_splits(struct hr_flow *flow, bool first)
     double along = 0.0;
     double square = 0.0;
     for (size_t s = 0; s < network->split_count; s++) {
-        const struct hr_split *split = &network->split[s];
+        const struct hr_split_loss *split = &network->split[s];
         const struct hr_setting setting = {.fluid = split->fluid, .speed_rpm = NAN};
         double in[HR_SPLIT_LEGS];
         double drop[HR_SPLIT_LEGS];
