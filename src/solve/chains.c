@@ -87,6 +87,9 @@ void hr_chain_evaluate(const struct hr_flow *flow, size_t chain, double q, doubl
     *drop += *slope * q;
 }
 
+/* A chain whose drop has not risen at this flow has no law: it is closed, or its flow is given. */
+static const double LOSSLESS_FLOW = 1e12;
+
 /* A flow q > 0 (signed by `way`) at which the law has moved by about `target` from its value at zero; within a factor of
  * `near`. */
 static double flow_at_rise(const struct hr_flow *flow, size_t chain, double way, double target, double start, double near)
@@ -97,7 +100,7 @@ static double flow_at_rise(const struct hr_flow *flow, size_t chain, double way,
     double low = 0.0;
     double high = INFINITY;
     double q = start;
-    while (high > near * low && q > 1e-25 && q < 1e12) {
+    while (high > near * low && q > 1e-25 && q < LOSSLESS_FLOW) {
         double drop;
         evaluate_open(flow, chain, way * q, &drop, &slope);
         if (fabs(drop - zero) < target) {
@@ -187,6 +190,8 @@ void hr_chains_scale(struct hr_flow *flow)
     double start = 1e-4;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
         scale_chain(flow, k, start);
-        start = flow->ref_flow[k];
+        if (flow->ref_flow[k] < LOSSLESS_FLOW) {
+            start = flow->ref_flow[k];
+        }
     }
 }

@@ -234,6 +234,24 @@ static void weigh(struct hr_flow *flow, bool first)
     }
 }
 
+static uint32_t parent_of(const struct hr_flow *flow, uint32_t point)
+{
+    const struct hr_chain *chain = &flow->reduced->chain[flow->parent_chain[point]];
+    return chain->from == point ? chain->to : chain->from;
+}
+
+/* Every part rests at the pressure given in it, so that nothing moves where nothing drives. */
+static void level_potentials(struct hr_flow *flow)
+{
+    for (size_t v = 0; v < flow->visited; v++) {
+        const uint32_t point = flow->order[v];
+        if (point < flow->reduced->point_count && !flow->fixed[point]) {
+            const bool alone = flow->parent_chain[point] == UINT32_MAX;
+            flow->potential[point] = alone ? 0.0 : flow->potential[parent_of(flow, point)];
+        }
+    }
+}
+
 static void start(struct hr_flow *flow)
 {
     for (size_t k = 0; k < flow->reduced->chain_count && !flow->warm; k++) {
@@ -241,10 +259,8 @@ static void start(struct hr_flow *flow)
             flow->q[k] = 0.0;
         }
     }
-    for (size_t i = 0; i < flow->reduced->point_count && !flow->warm; i++) {
-        if (!flow->fixed[i]) {
-            flow->potential[i] = 0.0;
-        }
+    if (!flow->warm) {
+        level_potentials(flow);
     }
     evaluate_at(flow, flow->q, flow->drop, flow->slope);
     take_residuals(flow);
@@ -260,12 +276,6 @@ static void push_up(struct hr_flow *flow, uint32_t point, double amount)
 {
     const uint32_t chain = flow->parent_chain[point];
     flow->q[chain] += flow->reduced->chain[chain].from == point ? amount : -amount;
-}
-
-static uint32_t parent_of(const struct hr_flow *flow, uint32_t point)
-{
-    const struct hr_chain *chain = &flow->reduced->chain[flow->parent_chain[point]];
-    return chain->from == point ? chain->to : chain->from;
 }
 
 /* Where resistances span many decades, the differences of the increments leave imbalances that are rounding against the
