@@ -14,15 +14,9 @@
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
-enum {
-    DIGITS_KEPT = 40, /* further ones change no double, but for exact halves */
-    EXPONENT_MAX = 100000,
-    UNIT_MAX = 63,
-    QUOTE_MAX = 60
-};
+enum { UNIT_MAX = 63, QUOTE_MAX = 60 };
 
 static const double ABSOLUTE_ZERO_C = -273.15;
 
@@ -98,82 +92,13 @@ static void quote(char quoted[QUOTE_MAX + 4], const char *text)
     memcpy(quoted + length, cut ? "..." : "", cut ? 4 : 1);
 }
 
-/* The digits of a number without its point, and the power of ten that belongs to them. */
-struct decimal {
-    char digits[DIGITS_KEPT + 1];
-    size_t count;
-    long exponent;
-    bool any; /* at least one digit was there, be it a leading zero */
-};
-
-static const char *scan_digits(const char *text, struct decimal *decimal, bool after_point)
-{
-    for (; is_digit(*text); text++) {
-        decimal->any = true;
-        const bool leading_zero = decimal->count == 0 && *text == '0';
-        const bool kept = !leading_zero && decimal->count < DIGITS_KEPT;
-        if (kept) {
-            decimal->digits[decimal->count++] = *text;
-        }
-        if (after_point && (kept || leading_zero)) {
-            decimal->exponent--;
-        } else if (!after_point && !kept && !leading_zero) {
-            decimal->exponent++;
-        }
-    }
-    return text;
-}
-
-/* An 'e' without digits behind it belongs to what follows the number. */
-static const char *scan_exponent(const char *text, long *exponent)
-{
-    if (*text != 'e' && *text != 'E') {
-        return text;
-    }
-    const char *digit = text + 1;
-    const bool negative = *digit == '-';
-    if (negative || *digit == '+') {
-        digit++;
-    }
-    if (!is_digit(*digit)) {
-        return text;
-    }
-    long value = 0;
-    for (; is_digit(*digit); digit++) {
-        value = value < EXPONENT_MAX ? 10 * value + (*digit - '0') : value;
-    }
-    *exponent += negative ? -value : value;
-    return digit;
-}
-
-const char *hr_decimal_parse(const char *text, double *value)
-{
-    struct decimal decimal = {.count = 0};
-    const bool negative = *text == '-';
-    if (negative || *text == '+') {
-        text++;
-    }
-    text = scan_digits(text, &decimal, false);
-    if (*text == '.') {
-        text = scan_digits(text + 1, &decimal, true);
-    }
-    if (!decimal.any) {
-        return NULL;
-    }
-    text = scan_exponent(text, &decimal.exponent);
-    /* Digits and a power of ten, without a point, mean the same to strtod in every locale. */
-    char plain[DIGITS_KEPT + 32];
-    (void)snprintf(plain, sizeof plain, "%s%se%ld", negative ? "-" : "",
-                   decimal.count > 0 ? decimal.digits : "0", decimal.exponent);
-    *value = strtod(plain, NULL);
-    return text;
-}
-
 /* "1,2 L/min", "1,200 rpm", "1.234,5 Pa": `start` is the number, `comma` its first comma. */
 static bool refuse_comma(const struct reading *r, const char *start, const char *comma)
 {
-    struct decimal ignored = {.count = 0};
-    const char *end = scan_digits(comma + 1, &ignored, true);
+    const char *end = comma + 1;
+    while (is_digit(*end)) {
+        end++;
+    }
     const int before = (int)(comma - start < QUOTE_MAX ? comma - start : QUOTE_MAX);
     if (before == QUOTE_MAX || *end == ',' || *end == '.' || memchr(start, '.', (size_t)before) != NULL) {
         return refuse(
