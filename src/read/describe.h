@@ -162,7 +162,7 @@ bool hr_end_junction(struct hr_describer *d, const char *name, const struct hr_o
 size_t hr_port_named(const struct hr_part_kind *kind, const char *name);
 
 /* Makes one point of two. */
-void hr_join(struct hr_describer *d, size_t a, size_t b);
+void hr_points_join(struct hr_describer *d, size_t a, size_t b);
 size_t hr_root_point(const struct hr_describer *d, size_t point);
 
 /* Says that a loop reaches a point; reports a point of two loops. */

@@ -247,7 +247,7 @@ size_t hr_root_point(const struct hr_describer *d, size_t point)
     return point;
 }
 
-void hr_join(struct hr_describer *d, size_t a, size_t b)
+void hr_points_join(struct hr_describer *d, size_t a, size_t b)
 {
     const size_t x = hr_root_point(d, a);
     const size_t y = hr_root_point(d, b);

@@ -38,7 +38,7 @@ static bool connect(struct walk *walk, const struct hr_end *from, const struct h
     d->point[from->point].in_route = true;
     d->point[to->point].in_route = true;
     if (walk->rigid) {
-        hr_join(d, from->point, to->point);
+        hr_points_join(d, from->point, to->point);
         return true;
     }
     return hr_default_run(d, walk->loop, from, to, &to->at);
