@@ -178,13 +178,8 @@ static double pushed_pressure(const struct hr_flow *flow)
 /* Scales need to be right within an order of magnitude or two only: they are kept while the drive stays near. */
 static const double NEAR = 30.0;
 
-void hr_chains_scale(struct hr_flow *flow)
+static void scale_all(struct hr_flow *flow, double scale)
 {
-    flow->drive = driving_pressure(flow);
-    const double scale = flow->drive > 0.0 ? flow->drive : pushed_pressure(flow);
-    if (flow->scaled && scale < NEAR * flow->scale_drive && flow->scale_drive < NEAR * scale) {
-        return;
-    }
     flow->scaled = true;
     flow->scale_drive = scale > 0.0 ? scale : 1.0; /* nothing moves: any scale serves */
     double start = 1e-4;
@@ -194,4 +189,34 @@ void hr_chains_scale(struct hr_flow *flow)
             start = flow->ref_flow[k];
         }
     }
+}
+
+void hr_chains_scale(struct hr_flow *flow)
+{
+    flow->drive = driving_pressure(flow);
+    const double scale = flow->drive > 0.0 ? flow->drive : pushed_pressure(flow);
+    if (!flow->scaled || scale >= NEAR * flow->scale_drive || flow->scale_drive >= NEAR * scale) {
+        scale_all(flow, scale);
+    }
+}
+
+/* Scales that only a solution can give are taken more closely: it is at hand. */
+static const double NEAR_ENOUGH = 2.0;
+
+bool hr_chains_scale_again(struct hr_flow *flow)
+{
+    double largest = 0.0;
+    for (size_t k = 0; k < flow->reduced->chain_count; k++) {
+        if (flow->cut[k] != HR_CHAIN_CUT) {
+            double drop;
+            double slope;
+            evaluate_open(flow, k, flow->q[k], &drop, &slope);
+            largest = fmax(largest, fabs(drop));
+        }
+    }
+    if (flow->drive > 0.0 || !(largest > 0.0) || flow->scale_drive < NEAR_ENOUGH * largest) {
+        return false;
+    }
+    scale_all(flow, largest);
+    return true;
 }

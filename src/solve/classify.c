@@ -126,6 +126,9 @@ static uint32_t advance(struct hr_flow *flow, uint32_t point)
 static void retreat(struct hr_flow *flow, uint32_t point, uint32_t parent)
 {
     const uint32_t chain = flow->parent_chain[point];
+    if (fabs(flow->subtree[point]) <= HR_SUM_ROUNDING * flow->throughput[point]) {
+        flow->subtree[point] = 0.0;
+    }
     flow->subtree[parent] += flow->subtree[point];
     flow->throughput[parent] += flow->throughput[point];
     if (flow->low[point] < flow->low[parent]) {

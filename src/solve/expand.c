@@ -114,29 +114,74 @@ static void expand_chain(struct hr_flow *flow, size_t k)
     }
 }
 
+/* Sums at each node what comes in, lossless branches not counted, and how much passes. */
+static void collect_missing(struct hr_flow *flow, double missing[])
+{
+    const struct hr_network *network = flow->network;
+    for (uint32_t i = 0; i < network->node_count; i++) {
+        missing[i] = network->node[i].inflow;
+        flow->join[i] = (struct hr_join){.size = fabs(missing[i]), .busiest = i, .lossless = NONE};
+    }
+    for (size_t b = 0; b < network->branch_count; b++) {
+        const struct hr_branch *branch = &network->branch[b];
+        if (!hr_branch_is_lossless(branch)) {
+            missing[branch->from] -= flow->branch_flow[b];
+            missing[branch->to] += flow->branch_flow[b];
+            flow->join[branch->from].size += fabs(flow->branch_flow[b]);
+            flow->join[branch->to].size += fabs(flow->branch_flow[b]);
+        }
+    }
+    for (size_t i = 0; i < network->node_count; i++) {
+        flow->join[i].total = flow->join[i].size;
+    }
+}
+
+/* What rounding leaves over at `node` would spoil its balance where little passes it: it goes along the lossless branches
+ * to the busiest node behind. */
+static void send_to_busiest(struct hr_flow *flow, uint32_t node, double rest)
+{
+    uint32_t at = flow->join[node].busiest;
+    while (at != node) {
+        const uint32_t b = flow->reduced->lossless[flow->join[at].lossless];
+        const struct hr_branch *branch = &flow->network->branch[b];
+        flow->branch_flow[b] += branch->to == at ? rest : -rest;
+        at = branch->to == at ? branch->from : branch->to;
+    }
+}
+
 /* Mass conservation gives what lossless branches carry, leaves first. node_potential serves as the sum at each node. */
 static void expand_lossless(struct hr_flow *flow)
 {
     const struct hr_network *network = flow->network;
     double *missing = flow->node_potential;
-    for (size_t i = 0; i < network->node_count && flow->reduced->lossless_count > 0; i++) {
-        missing[i] = network->node[i].inflow;
+    if (flow->reduced->lossless_count == 0) {
+        return;
     }
-    for (size_t b = 0; b < network->branch_count && flow->reduced->lossless_count > 0; b++) {
-        if (!hr_branch_is_lossless(&network->branch[b])) {
-            missing[network->branch[b].from] -= flow->branch_flow[b];
-            missing[network->branch[b].to] += flow->branch_flow[b];
-        }
-    }
-    for (size_t i = 0; i < flow->reduced->lossless_count; i++) {
+    collect_missing(flow, missing);
+    for (uint32_t i = 0; i < flow->reduced->lossless_count; i++) {
         const uint32_t b = flow->reduced->lossless[i];
         const uint32_t leaf = flow->reduced->lossless_leaf[i];
         const struct hr_branch *branch = &network->branch[b];
-        const uint32_t other = branch->from == leaf ? branch->to : branch->from;
+        struct hr_join *here = &flow->join[leaf];
+        struct hr_join *before = &flow->join[branch->from == leaf ? branch->to : branch->from];
         const double out = missing[leaf];
+        before->total += here->total;
+        here->lossless = i;
+        if (fabs(out) <= HR_SUM_ROUNDING * here->total) {
+            flow->branch_flow[b] = 0.0;
+            continue;
+        }
         flow->branch_flow[b] = branch->from == leaf ? out : -out;
-        missing[other] += out;
+        missing[branch->from == leaf ? branch->to : branch->from] += out;
         missing[leaf] = 0.0;
+        if (flow->join[here->busiest].size > flow->join[before->busiest].size) {
+            before->busiest = here->busiest;
+        }
+    }
+    for (uint32_t i = 0; i < network->node_count; i++) {
+        if (missing[i] != 0.0 && !network->node[i].fixed) {
+            send_to_busiest(flow, i, missing[i]);
+        }
     }
 }
 

@@ -55,6 +55,7 @@ void hr_flow_free(struct hr_flow *flow)
         flow->low,          flow->next_edge,   flow->component,      flow->subtree,       flow->branch_flow,
         flow->branch_drop,  flow->node_potential, flow->class_potential, flow->node_floating, flow->class_floating,
         flow->split_offset, flow->split_value,     flow->block,          flow->sink,          flow->block_sum,
+        flow->join,
     };
     for (size_t i = 0; i < HR_ARRAY_LEN(owned); i++) {
         free(owned[i]);
@@ -134,6 +135,7 @@ static bool take_expanded_arrays(struct hr_flow *flow)
     TAKE(flow->class_potential, nodes);
     TAKE(flow->node_floating, nodes);
     TAKE(flow->class_floating, nodes);
+    TAKE(flow->join, flow->reduced->lossless_count > 0 ? nodes : 0);
     TAKE(flow->split_offset, 2 * HR_SPLIT_LEGS * flow->network->split_count);
     TAKE(flow->split_value, 2 * HR_SPLIT_LEGS * flow->network->split_count);
     return complete;
@@ -366,6 +368,9 @@ enum hr_flow_outcome hr_flow_solve(struct hr_flow *flow)
     flow->quality.driving_pressure = flow->drive;
     const bool started_warm = flow->warm;
     enum hr_flow_outcome outcome = solve_valves(flow);
+    if (outcome == HR_FLOW_SOLVED && hr_chains_scale_again(flow)) {
+        outcome = solve_valves(flow);
+    }
     for (size_t round = 0; outcome == HR_FLOW_SOLVED && flow->network->split_count > 0; round++) {
         const double worst = move_splits(flow, round == 0);
         if (worst <= flow->settings.tolerance * flow->scale_drive) {

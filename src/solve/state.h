@@ -18,6 +18,17 @@ struct hr_chain_law {
     uint32_t other_first, other_count;
 };
 
+/* A sum of flows below this share of the sum of their sizes is the rounding of a zero. */
+#define HR_SUM_ROUNDING 1e-14
+
+/* A node on the tree of lossless branches, leaves first. */
+struct hr_join {
+    double size;       /* sum of the flows' sizes at the node, lossless branches not counted */
+    double total;      /* of the nodes behind it, itself included */
+    uint32_t busiest;  /* of the nodes behind it that it exchanges flow with */
+    uint32_t lossless; /* place in the reduced network's list of the branch to the node before it; UINT32_MAX: none */
+};
+
 /* Why a chain's flow is not an unknown of the Newton iteration. */
 enum hr_chain_cut {
     HR_CHAIN_FREE,
@@ -63,6 +74,7 @@ struct hr_flow {
     /* Expanded. */
     double *branch_flow, *branch_drop, *node_potential, *class_potential;
     bool *node_floating, *class_floating;
+    struct hr_join *join; /* by node, where there are lossless branches */
 
     double *split_offset, *split_value; /* workspace of the split iteration: last offsets and residuals */
     double drive, scale_drive, largest_flow, largest_imbalance;
@@ -72,6 +84,9 @@ struct hr_flow {
 /* chains.c: gathers the laws, finds the scales, evaluates. */
 void hr_chains_gather(struct hr_flow *flow);
 void hr_chains_scale(struct hr_flow *flow);
+/* Where only inflows and given flows drive, their pressure is known but roughly before the solution: true when the scales
+ * were far too large for the flows at hand and are now right. */
+bool hr_chains_scale_again(struct hr_flow *flow);
 void hr_chain_evaluate(const struct hr_flow *flow, size_t chain, double q, double *drop, double *slope);
 
 /* classify.c: which chains are unknowns under the present shut valves; sets the flows of the others. */
