@@ -44,7 +44,9 @@ static double driving_pressure(const struct hr_network *network, const struct hr
         largest_drop = fmax(largest_drop, fabs(law_drop(network, &network->branch[b], solution->branch_flow[b])));
     }
     drive = high > low ? fmax(drive, high - low) : drive;
-    return drive > 0.0 ? drive : largest_drop;
+    /* Without a drive, drops far below the given potentials are lost in the digits of these. */
+    const double least = high >= low ? 1e-3 * fmax(fabs(low), fabs(high)) : 0.0;
+    return drive > 0.0 ? drive : fmax(largest_drop, least);
 }
 
 /* Flows enter a node's balance with its inflow; a node of given pressure takes up what is left. */

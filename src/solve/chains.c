@@ -132,8 +132,11 @@ static void scale_chain(struct hr_flow *flow, size_t k, double start)
     flow->floor[k] = least / flow->tiny_flow[k];
 }
 
+/* A thousandth of a potential has 13 digits. */
+static const double POTENTIAL_DIGITS = 1e-3;
+
 /* The driving pressure: pump heads at zero flow and differences between given pressures. */
-static double driving_pressure(const struct hr_flow *flow)
+static double driving_pressure(struct hr_flow *flow)
 {
     double drive = 0.0;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
@@ -150,6 +153,7 @@ static double driving_pressure(const struct hr_flow *flow)
             high = fmax(high, flow->potential[i]);
         }
     }
+    flow->drive_least = high >= low ? POTENTIAL_DIGITS * fmax(fabs(low), fabs(high)) : 0.0;
     return high > low ? fmax(drive, high - low) : drive;
 }
 
@@ -205,7 +209,7 @@ static const double NEAR_ENOUGH = 2.0;
 
 bool hr_chains_scale_again(struct hr_flow *flow)
 {
-    double largest = 0.0;
+    double largest = flow->drive_least;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
         if (flow->cut[k] != HR_CHAIN_CUT) {
             double drop;

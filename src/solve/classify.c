@@ -122,11 +122,14 @@ static uint32_t advance(struct hr_flow *flow, uint32_t point)
     return NONE;
 }
 
+/* A sum of inflows below this share of the sum of their sizes is the rounding of a zero. */
+static const double SUM_ROUNDING = 1e-14;
+
 /* `point` is done: hands its subtree to its parent, and sets the chain between them if it is a bridge. */
 static void retreat(struct hr_flow *flow, uint32_t point, uint32_t parent)
 {
     const uint32_t chain = flow->parent_chain[point];
-    if (fabs(flow->subtree[point]) <= HR_SUM_ROUNDING * flow->throughput[point]) {
+    if (fabs(flow->subtree[point]) <= SUM_ROUNDING * flow->throughput[point]) {
         flow->subtree[point] = 0.0;
     }
     flow->subtree[parent] += flow->subtree[point];

@@ -104,10 +104,12 @@ static void expand_chain(struct hr_flow *flow, size_t k)
         flow->class_potential[class] = potential;
         flow->class_floating[class] = end_floats;
     }
+    potential = 0.0;
     for (size_t m = ahead + 1; m < back; m++) {
         const uint32_t class = member_class(flow, member[m], 0);
-        flow->class_potential[class] = 0.0;
+        flow->class_potential[class] = potential;
         flow->class_floating[class] = true;
+        potential -= is_cut(flow, k, member[m]) ? potential : member_drop(flow, member[m], flow->q[k]);
     }
     for (size_t m = 0; m < chain->count; m++) {
         set_flow(flow, k, member[m]);
@@ -130,9 +132,6 @@ static void collect_missing(struct hr_flow *flow, double missing[])
             flow->join[branch->from].size += fabs(flow->branch_flow[b]);
             flow->join[branch->to].size += fabs(flow->branch_flow[b]);
         }
-    }
-    for (size_t i = 0; i < network->node_count; i++) {
-        flow->join[i].total = flow->join[i].size;
     }
 }
 
@@ -165,12 +164,7 @@ static void expand_lossless(struct hr_flow *flow)
         struct hr_join *here = &flow->join[leaf];
         struct hr_join *before = &flow->join[branch->from == leaf ? branch->to : branch->from];
         const double out = missing[leaf];
-        before->total += here->total;
         here->lossless = i;
-        if (fabs(out) <= HR_SUM_ROUNDING * here->total) {
-            flow->branch_flow[b] = 0.0;
-            continue;
-        }
         flow->branch_flow[b] = branch->from == leaf ? out : -out;
         missing[branch->from == leaf ? branch->to : branch->from] += out;
         missing[leaf] = 0.0;

@@ -61,6 +61,23 @@ static void balance(struct hr_flow *flow)
     }
 }
 
+/* What stands for the driving pressure where only inflows and given flows drive: the largest drop. */
+static double pushed_drop(const struct hr_flow *flow)
+{
+    double largest = flow->drive_least;
+    for (size_t k = 0; k < flow->reduced->chain_count; k++) {
+        if (flow->cut[k] == HR_CHAIN_FREE) {
+            largest = fmax(largest, fabs(flow->drop[k]));
+        } else if (flow->cut[k] == HR_CHAIN_BRIDGE) {
+            double drop;
+            double slope;
+            hr_chain_evaluate(flow, k, flow->q[k], &drop, &slope);
+            largest = fmax(largest, fabs(drop));
+        }
+    }
+    return largest;
+}
+
 /* Fills the residuals and the quality from q, drop and potential. */
 static void take_residuals(struct hr_flow *flow)
 {
@@ -76,12 +93,7 @@ static void take_residuals(struct hr_flow *flow)
             flow->largest_imbalance = fabs(flow->imbalance[i]);
         }
     }
-    double largest_drop = flow->drive;
-    for (size_t k = 0; k < flow->reduced->chain_count && flow->drive == 0.0; k++) {
-        if (flow->cut[k] == HR_CHAIN_FREE) {
-            largest_drop = fmax(largest_drop, fabs(flow->drop[k]));
-        }
-    }
+    const double largest_drop = flow->drive > 0.0 ? flow->drive : pushed_drop(flow);
     double pressure = 0.0;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
         if (flow->cut[k] != HR_CHAIN_FREE) {

@@ -186,6 +186,16 @@ static void remark_pumps(struct hr_writer *to)
     }
 }
 
+static void remark_points(struct hr_writer *to)
+{
+    if (to->result->points > 1) {
+        hr_warn(to->remarks, "several-operating-points", &to->rig->assembly->branch[to->rig->point[0].branch].at,
+                "the curve of pump '%s' rises with the flow, so that it meets the loop at %zu flows; the first stable one, "
+                "where a start from rest ends, is shown; choose a speed or a pump that keeps clear of the rising part",
+                to->result->point[0].part, to->result->points);
+    }
+}
+
 static void remark_fluids(struct hr_writer *to)
 {
     for (size_t i = 0; i < to->result->loops; i++) {
@@ -249,5 +259,6 @@ void hr_remark_all(struct hr_writer *to)
         remark_stillness(to, b);
     }
     remark_pumps(to);
+    remark_points(to);
     remark_floating(to);
 }

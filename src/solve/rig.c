@@ -84,6 +84,8 @@ void hr_rig_set_speed(struct hr_rig *rig, uint32_t branch, double speed_rpm)
 
 enum hr_flow_outcome hr_rig_solve(struct hr_rig *rig)
 {
+    /* With a rising curve the content is not convex: which point a descent ends in would be chance. */
+    (void)hr_rig_find_points(rig);
     rig->outcome = hr_flow_solve(rig->flow);
     return rig->outcome;
 }

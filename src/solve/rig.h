@@ -8,11 +8,22 @@
 #include "network/assemble.h"
 #include "solve/flow.h"
 
+/* A place where a pump's rising curve meets the rest. */
+struct hr_rig_point {
+    uint32_t branch;
+    double flow; /* m3/s along the branch's arrow */
+    bool stable, chosen;
+};
+
+enum { HR_POINTS_MAX = 16 };
+
 struct hr_rig {
     struct hr_description *description; /* owned */
     struct hr_assembly *assembly;
     struct hr_flow *flow;
     enum hr_flow_outcome outcome; /* of the last solution */
+    struct hr_rig_point point[HR_POINTS_MAX];
+    size_t points; /* 0 unless a pump's curve rises; by rising flow */
 };
 
 /* Takes over `description`, also on failure. */
@@ -27,6 +38,10 @@ void hr_rig_set_speed(struct hr_rig *rig, uint32_t branch, double speed_rpm);
 
 /* Solves the present setting, starting from the last one. */
 enum hr_flow_outcome hr_rig_solve(struct hr_rig *rig);
+
+/* points.c: finds all operating points of the first pump whose curve rises somewhere, and leaves the solver at the first
+ * stable one; false where no curve rises. */
+bool hr_rig_find_points(struct hr_rig *rig);
 
 /* The last solution as a result of its own; a setting without a solution gives one too, with status and reason.
  * HR_SYSTEM when memory is out. */

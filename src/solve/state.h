@@ -18,14 +18,10 @@ struct hr_chain_law {
     uint32_t other_first, other_count;
 };
 
-/* A sum of flows below this share of the sum of their sizes is the rounding of a zero. */
-#define HR_SUM_ROUNDING 1e-14
-
 /* A node on the tree of lossless branches, leaves first. */
 struct hr_join {
     double size;       /* sum of the flows' sizes at the node, lossless branches not counted */
-    double total;      /* of the nodes behind it, itself included */
-    uint32_t busiest;  /* of the nodes behind it that it exchanges flow with */
+    uint32_t busiest;  /* of itself and the nodes behind it */
     uint32_t lossless; /* place in the reduced network's list of the branch to the node before it; UINT32_MAX: none */
 };
 
@@ -78,6 +74,7 @@ struct hr_flow {
 
     double *split_offset, *split_value; /* workspace of the split iteration: last offsets and residuals */
     double drive, scale_drive, largest_flow, largest_imbalance;
+    double drive_least; /* smaller drops are lost in the digits of the given potentials */
     struct hr_flow_quality quality;
 };
 
