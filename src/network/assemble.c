@@ -99,33 +99,69 @@ static bool add_split(struct hr_assembly *assembly, size_t i)
     return assembly->node[common].name != NULL;
 }
 
-static bool add_parts(struct hr_assembly *assembly)
+static bool add_part(struct hr_assembly *assembly, size_t i)
 {
-    bool complete = true;
-    for (size_t i = 0; i < assembly->description->part_count; i++) {
-        const struct hr_part *part = &assembly->description->parts[i];
-        if (part->kind->ports[0] == NULL || part->point[0] == HR_NONE) {
-            continue;
+    const struct hr_part *part = &assembly->description->parts[i];
+    if (port_count(part->kind) > 2) {
+        return add_split(assembly, i);
+    }
+    add_branch(assembly, part->point[0], part->point[1],
+               (struct hr_assembled_branch){
+                   .name = part->name, .at = part->at, .part = i, .run = HR_NONE, .loop = part->loop});
+    return true;
+}
+
+static void add_run(struct hr_assembly *assembly, size_t i)
+{
+    const struct hr_run *run = &assembly->description->runs[i];
+    add_branch(
+        assembly, run->from, run->to,
+        (struct hr_assembled_branch){.name = run->name, .at = run->at, .part = HR_NONE, .run = i, .loop = run->loop});
+}
+
+/* A part, and behind it the runs that leave it, unless they stand already. */
+static bool add_with_runs(struct hr_assembly *assembly, size_t i, bool *part_done, bool *run_done)
+{
+    const struct hr_description *description = assembly->description;
+    const struct hr_part *part = &description->parts[i];
+    if (part_done[i] || part->kind->ports[0] == NULL || part->point[0] == HR_NONE) {
+        return true;
+    }
+    part_done[i] = true;
+    const bool complete = add_part(assembly, i);
+    for (size_t r = 0; r < description->run_count; r++) {
+        if (!run_done[r] && description->runs[r].from_part == i) {
+            run_done[r] = true;
+            add_run(assembly, r);
         }
-        if (port_count(part->kind) > 2) {
-            complete = add_split(assembly, i) && complete;
-            continue;
-        }
-        add_branch(assembly, part->point[0], part->point[1],
-                   (struct hr_assembled_branch){
-                       .name = part->name, .at = part->at, .part = i, .run = HR_NONE, .loop = part->loop});
     }
     return complete;
 }
 
-static void add_runs(struct hr_assembly *assembly)
+/* Branches stand in the order of the routes, each part followed by its runs, since that is how a builder reads a loop;
+ * what no route names comes after, in the order of the file. */
+static bool add_branches(struct hr_assembly *assembly)
 {
-    for (size_t i = 0; i < assembly->description->run_count; i++) {
-        const struct hr_run *run = &assembly->description->runs[i];
-        add_branch(
-            assembly, run->from, run->to,
-            (struct hr_assembled_branch){.name = run->name, .at = run->at, .part = HR_NONE, .run = i, .loop = run->loop});
+    const struct hr_description *description = assembly->description;
+    bool *part_done = hr_alloc(description->part_count, sizeof *part_done);
+    bool *run_done = hr_alloc(description->run_count, sizeof *run_done);
+    bool complete = part_done != NULL && run_done != NULL;
+    for (size_t l = 0; l < description->loop_count && complete; l++) {
+        for (size_t i = 0; i < description->loops[l].order_count && complete; i++) {
+            complete = add_with_runs(assembly, description->loops[l].order[i], part_done, run_done);
+        }
     }
+    for (size_t i = 0; i < description->part_count && complete; i++) {
+        complete = add_with_runs(assembly, i, part_done, run_done);
+    }
+    for (size_t r = 0; r < description->run_count && complete; r++) {
+        if (!run_done[r]) {
+            add_run(assembly, r);
+        }
+    }
+    free(part_done);
+    free(run_done);
+    return complete;
 }
 
 static void add_points(struct hr_assembly *assembly)
@@ -219,10 +255,9 @@ static enum hr_status assemble(struct hr_assembly *assembly, struct hr_report *r
     }
     set_temperatures(assembly);
     add_points(assembly);
-    if (!add_parts(assembly)) {
+    if (!add_branches(assembly)) {
         return hr_fail_memory(report);
     }
-    add_runs(assembly);
     list_meetings(assembly);
     status = hr_assembly_make_laws(assembly, report);
     return status == HR_OK ? hr_assembly_give_pressures(assembly, report) : status;

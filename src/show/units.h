@@ -18,6 +18,6 @@ struct hr_shown_units {
 enum hr_status hr_shown_units_choose(const char *units, struct hr_shown_units *chosen, struct hr_report *report);
 
 /* A value in SI (temperatures: degC) in the chosen unit. */
-double hr_shown(const struct hr_shown_unit *unit, double si);
+double hr_in_unit(const struct hr_shown_unit *unit, double si);
 
 #endif
