@@ -48,9 +48,17 @@ static void bit_set(struct bits *bits, size_t i, size_t j)
     bits->word[i * bits->words + j / 64] |= (uint64_t)1 << (j % 64);
 }
 
-static bool bit_get(const struct bits *bits, size_t i, size_t j)
+/* The first set bit of row i from j on; NONE where there is none. */
+static uint32_t bit_next(const struct bits *bits, size_t i, size_t j)
 {
-    return (bits->word[i * bits->words + j / 64] >> (j % 64) & 1) != 0;
+    const uint64_t *row = &bits->word[i * bits->words];
+    uint64_t left = j / 64 < bits->words ? row[j / 64] >> (j % 64) << (j % 64) : 0;
+    for (size_t w = j / 64; w < bits->words; left = ++w < bits->words ? row[w] : 0) {
+        if (left != 0) {
+            return (uint32_t)(64 * w + (size_t)__builtin_ctzll(left));
+        }
+    }
+    return NONE;
 }
 
 void hr_small_free(struct hr_small *small)
@@ -83,15 +91,15 @@ static void eliminate_pattern(const struct hr_small *small, const struct hr_noda
         }
     }
     for (size_t k = 0; k < small->count; k++) {
-        size_t heir = k + 1; /* the first later neighbour inherits the others: the elimination tree's parent */
-        while (heir < small->count && !bit_get(bits, k, heir)) {
-            heir++;
+        /* The first later neighbour inherits the others: the elimination tree's parent. */
+        const uint32_t heir = bit_next(bits, k, k);
+        if (heir == NONE) {
+            continue;
         }
-        for (size_t j = heir + 1; j < small->count; j++) {
-            if (bit_get(bits, k, j)) {
-                bit_set(bits, heir, j);
-            }
+        for (size_t w = heir / 64; w < bits->words; w++) {
+            bits->word[heir * bits->words + w] |= bits->word[k * bits->words + w];
         }
+        bits->word[heir * bits->words + heir / 64] &= ~((uint64_t)1 << (heir % 64));
     }
 }
 
@@ -124,10 +132,8 @@ static void list_entries(struct hr_small *small, const struct bits *bits)
     uint32_t entries = 0;
     for (uint32_t k = 0; k < small->count; k++) {
         small->first[k] = entries;
-        for (uint32_t j = k + 1; j < small->count; j++) {
-            if (bit_get(bits, k, j)) {
-                small->neighbour[entries++] = j;
-            }
+        for (uint32_t j = bit_next(bits, k, k); j != NONE; j = bit_next(bits, k, j + 1)) {
+            small->neighbour[entries++] = j;
         }
     }
     small->first[small->count] = entries;
@@ -138,8 +144,12 @@ static void list_updates(struct hr_small *small)
     size_t u = 0;
     for (size_t k = 0; k < small->count; k++) {
         for (uint32_t a = small->first[k]; a < small->first[k + 1]; a++) {
+            uint32_t place = small->first[small->neighbour[a]]; /* neighbours of both are in the same order */
             for (uint32_t b = a + 1; b < small->first[k + 1]; b++) {
-                small->update[u++] = entry_of(small, small->neighbour[a], small->neighbour[b]);
+                while (small->neighbour[place] != small->neighbour[b]) {
+                    place++;
+                }
+                small->update[u++] = place;
             }
         }
     }
