@@ -11,6 +11,17 @@
 
 #define NONE UINT32_MAX
 
+/* The first branch of a chain that is one-way. */
+static uint32_t valve_of(const struct hr_flow *flow, size_t k)
+{
+    const struct hr_chain *chain = &flow->reduced->chain[k];
+    uint32_t m = chain->first;
+    while (m + 1 < chain->first + chain->count && !flow->network->branch[flow->reduced->member[m].branch].one_way) {
+        m++;
+    }
+    return flow->reduced->member[m].branch;
+}
+
 /* Sets the flows of what is cut by itself. */
 static enum hr_flow_outcome cut_chain(struct hr_flow *flow, size_t k)
 {
@@ -36,7 +47,7 @@ static enum hr_flow_outcome cut_chain(struct hr_flow *flow, size_t k)
     }
     flow->q[k] = closed || flow->shut[k] ? 0.0 : given;
     if (flow->q[k] * flow->direction[k] < 0.0) {
-        flow->quality.branch = flow->reduced->member[chain->first].branch;
+        flow->quality.branch = valve_of(flow, k);
         return HR_FLOW_AGAINST_VALVE;
     }
     return HR_FLOW_SOLVED;
@@ -210,7 +221,7 @@ static enum hr_flow_outcome check_valves(struct hr_flow *flow)
 {
     for (size_t k = 0; k < flow->reduced->chain_count && flow->valves; k++) {
         if (flow->cut[k] == HR_CHAIN_BRIDGE && flow->q[k] * flow->direction[k] < 0.0) {
-            flow->quality.branch = flow->reduced->member[flow->reduced->chain[k].first].branch;
+            flow->quality.branch = valve_of(flow, k);
             return HR_FLOW_AGAINST_VALVE;
         }
     }
