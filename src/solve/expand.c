@@ -53,6 +53,14 @@ static double member_drop(const struct hr_flow *flow, struct hr_member member, d
     return member.sign * sum;
 }
 
+/* The drop along the walk of a member that is not cut; keeps it along the branch's arrow. */
+static double walk_member(struct hr_flow *flow, struct hr_member member, double q)
+{
+    const double drop = member_drop(flow, member, q);
+    flow->branch_drop[member.branch] = member.sign * drop + 0.0; /* never -0 */
+    return drop;
+}
+
 /* The class that `member` leads to (end 1) or comes from (end 0) on the walk along its chain. */
 static uint32_t member_class(const struct hr_flow *flow, struct hr_member member, int end)
 {
@@ -88,7 +96,7 @@ static void expand_chain(struct hr_flow *flow, size_t k)
     size_t ahead = 0;
     double potential = flow->potential[chain->from];
     for (; ahead < chain->count && !is_cut(flow, k, member[ahead]); ahead++) {
-        potential -= member_drop(flow, member[ahead], flow->q[k]);
+        potential -= walk_member(flow, member[ahead], flow->q[k]);
         const uint32_t class = member_class(flow, member[ahead], 1);
         if (flow->reduced->class_point[class] == NONE) {
             flow->class_potential[class] = potential;
@@ -99,7 +107,7 @@ static void expand_chain(struct hr_flow *flow, size_t k)
     potential = flow->potential[chain->to];
     const bool end_floats = flow->node_floating[flow->reduced->point_class[chain->to]];
     for (; back > ahead && !is_cut(flow, k, member[back - 1]); back--) {
-        potential += member_drop(flow, member[back - 1], flow->q[k]);
+        potential += walk_member(flow, member[back - 1], flow->q[k]);
         const uint32_t class = member_class(flow, member[back - 1], 0);
         flow->class_potential[class] = potential;
         flow->class_floating[class] = end_floats;
@@ -109,7 +117,7 @@ static void expand_chain(struct hr_flow *flow, size_t k)
         const uint32_t class = member_class(flow, member[m], 0);
         flow->class_potential[class] = potential;
         flow->class_floating[class] = true;
-        potential -= is_cut(flow, k, member[m]) ? potential : member_drop(flow, member[m], flow->q[k]);
+        potential -= is_cut(flow, k, member[m]) ? potential : walk_member(flow, member[m], flow->q[k]);
     }
     for (size_t m = 0; m < chain->count; m++) {
         set_flow(flow, k, member[m]);
@@ -190,13 +198,11 @@ static void expand_nodes(struct hr_flow *flow)
     for (size_t b = 0; b < network->branch_count; b++) {
         const struct hr_branch *branch = &network->branch[b];
         const bool apart = flow->node_floating[branch->from] || flow->node_floating[branch->to];
-        double drop = flow->node_potential[branch->from] - flow->node_potential[branch->to];
         if (branch->role == HR_BRANCH_LAW && branch->law_count > 0 && !branch->one_way) {
-            drop = member_drop(flow, (struct hr_member){(uint32_t)b, 1}, flow->branch_flow[b]);
-        } else if (branch->role != HR_BRANCH_LAW && apart) {
-            drop = NAN;
+            continue; /* kept on the walk along its chain */
         }
-        flow->branch_drop[b] = drop;
+        const double drop = flow->node_potential[branch->from] - flow->node_potential[branch->to];
+        flow->branch_drop[b] = branch->role != HR_BRANCH_LAW && apart ? NAN : drop;
     }
 }
 
