@@ -18,10 +18,10 @@ static double law_drop(const struct hr_network *network, const struct hr_branch 
     return sum;
 }
 
-/* NaN replaces everything: a residual that is not a number must not pass. */
+/* NaN replaces everything and stays: a residual that is not a number must not pass. */
 static void raise_to(double *largest, double value, uint32_t *where, uint32_t index)
 {
-    if (!(value <= *largest)) {
+    if (!(value <= *largest) && !isnan(*largest)) {
         *largest = value;
         *where = index;
     }
