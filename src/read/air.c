@@ -178,7 +178,7 @@ static void read_line(struct hr_describer *d, struct zones *zones, const struct 
         !name_line(d, map, line, unnamed)) {
         return;
     }
-    const size_t index = d->out->air_line_count;
+    const size_t index = d->out->air_line_count++;
     bool good = zone_named(d, zones, hr_yaml_get(map, "from"), &line->from);
     good = zone_named(d, zones, hr_yaml_get(map, "to"), &line->to) && good;
     if (through->kind != HR_YAML_LIST || through->count == 0) {
@@ -199,7 +199,6 @@ static void read_line(struct hr_describer *d, struct zones *zones, const struct 
     }
     zones->zone[line->from].lines++;
     zones->zone[line->to].lines++;
-    d->out->air_line_count++;
 }
 
 /* An air line by the name that a key of `recirculation` gives. */

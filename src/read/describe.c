@@ -9,8 +9,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void check_top_keys(struct hr_describer *d)
+/* False where a key is misspelt: what it was to say would then be missing everywhere. */
+static bool check_top_keys(struct hr_describer *d)
 {
+    bool good = true;
     size_t count = 0;
     const char *const *keys = hr_top_keys(&count);
     char shown[64];
@@ -21,6 +23,7 @@ static void check_top_keys(struct hr_describer *d)
             (void)hr_wrong(d, "not-yet", &key->at, "groups are kept for later and cannot be used yet");
         } else if (!hr_is_top_key(key->text)) {
             const char *nearest = hr_nearest(key->text, keys, count);
+            good = good && nearest == NULL;
             (void)hr_wrong(d, "unknown-key", &key->at, "a loop file has no key '%s'%s",
                            hr_shown(key->text, shown, sizeof shown),
                            nearest == NULL
@@ -28,6 +31,7 @@ static void check_top_keys(struct hr_describer *d)
                                : hr_did_you_mean(nearest, meant, sizeof meant));
         }
     }
+    return good;
 }
 
 static void check_any_loop(struct hr_describer *d)
@@ -63,10 +67,9 @@ static void resolve_sensors(struct hr_describer *d)
 static bool fill(struct hr_describer *d, const struct hr_override overrides[], size_t count,
                  const char *state)
 {
-    if (!hr_overlay(d, overrides, count, state)) {
+    if (!hr_overlay(d, overrides, count, state) || !check_top_keys(d)) {
         return false;
     }
-    check_top_keys(d);
     hr_head_read(d);
     if (!hr_parts_read(d) || !hr_loops_read(d)) {
         return false;
@@ -74,6 +77,9 @@ static bool fill(struct hr_describer *d, const struct hr_override overrides[], s
     check_any_loop(d);
     hr_air_read(d);
     if (d->line_of == NULL || !hr_runs_name(d)) {
+        return false;
+    }
+    if (d->route_is_laid && !hr_route_mark(d)) {
         return false;
     }
     hr_runs_match(d);

@@ -80,12 +80,12 @@ struct hr_draft_run {
 struct hr_draft_loop {
     const struct hr_yaml *map; /* root of the file, or the loop's own mapping */
     const struct hr_yaml *tubing;
-    bool no_tubing;     /* `tubing: none` */
-    bool route_is_laid; /* the route came from a state or an override: lines of other routes may be stale */
-    bool made_default;  /* the tubing was made for the default runs */
+    bool no_tubing;    /* `tubing: none` */
+    bool made_default; /* the tubing was made for the default runs */
     bool tubing_good;
     struct hr_run shared; /* kind, params and part of all default runs */
-    bool told_no_tubing;
+    bool told_no_tubing;  /* reported: lines without a kind of their own lack it too */
+    bool route_failed;    /* reported: what it joins is not known */
 };
 
 struct hr_describer {
@@ -100,7 +100,7 @@ struct hr_describer {
 
     struct hr_set *set;
     size_t sets, set_room;
-    bool route_is_laid;
+    bool route_is_laid; /* from a state or an override: lines of the file's own route may be stale */
 
     struct hr_draft_point *point;
     size_t points, point_room;
@@ -113,7 +113,8 @@ struct hr_describer {
     struct hr_names pairs; /* "3-7" -> default run between these draft points */
     size_t unnamed_runs;
 
-    size_t *line_of; /* by part: the air line it stands in, HR_NONE: none */
+    bool *was_routed; /* by part: the file's own route names it; NULL where that route holds */
+    size_t *line_of;  /* by part: the air line it stands in, HR_NONE: none */
 
     struct hr_draft_loop *loop;
     struct hr_loop *loops;
@@ -197,6 +198,9 @@ void hr_runs_read(struct hr_describer *d, size_t loop, const struct hr_yaml *run
 bool hr_runs_name(struct hr_describer *d);
 void hr_runs_match(struct hr_describer *d);
 bool hr_runs_finish(struct hr_describer *d);
+
+/* Marks the parts of the file's own route, where another one is laid over it. */
+bool hr_route_mark(struct hr_describer *d);
 
 /* Makes the run of a draft: its kind, values, part and fittings. */
 bool hr_run_make(struct hr_describer *d, const struct hr_draft_run *draft, struct hr_run *run);

@@ -69,7 +69,8 @@ static bool read_count(const struct hr_spot *spot)
     }
     const bool bounded = key->min != 0 || key->max != 0;
     if (bounded && (spot->value->number < key->min || spot->value->number > key->max)) {
-        return hr_form_wrong(spot, "out-of-range", &spot->node->at, "%.0f is outside %.0f to %.0f",
+        return hr_form_wrong(spot, "out-of-range", &spot->node->at,
+                             "%.0f is out of range; write a whole number from %.0f to %.0f",
                              spot->value->number, key->min, key->max);
     }
     return true;

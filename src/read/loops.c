@@ -222,6 +222,7 @@ static void read_tubing(struct hr_describer *d, const struct hr_yaml *tubing, st
     if (tubing->kind == HR_YAML_MAP) {
         loop->tubing = tubing;
     } else if (!loop->no_tubing) {
+        loop->told_no_tubing = true;
         (void)hr_wrong(d, "wrong-form", &tubing->at,
                        "tubing: found %s; write {bore: 10 mm, length: 150 mm}, or none",
                        hr_yaml_describe(tubing, found, sizeof found));
@@ -241,11 +242,10 @@ static void read_loop(struct hr_describer *d, size_t index, const struct hr_yaml
     const struct hr_yaml *route = hr_yaml_get(map, "route");
     struct hr_draft_loop *loop = &d->loop[index];
     loop->map = map;
-    loop->route_is_laid = d->route_is_laid;
     read_coolant(d, own_or_common(d, map, "coolant"), &d->loops[index]);
     read_tubing(d, own_or_common(d, map, "tubing"), loop);
     if (route != NULL) {
-        (void)hr_route_read(d, index, route);
+        loop->route_failed = !hr_route_read(d, index, route);
     }
 }
 

@@ -88,7 +88,8 @@ bool hr_names_add(struct hr_names *names, struct hr_arena *arena, const char *te
 const char *hr_names_nearest(const struct hr_names *names, const char *word)
 {
     const char *best = NULL;
-    const size_t count = names->count < NEAREST_MAX ? names->count : 0;
+    /* One edit turns any single letter into any other: no guess. */
+    const size_t count = names->count < NEAREST_MAX && strlen(word) > 1 ? names->count : 0;
     for (size_t i = 0; i < count; i++) {
         const char *pair[2] = {best, names->entry[i].text};
         const char *const *from = best == NULL ? pair + 1 : pair;

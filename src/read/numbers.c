@@ -68,13 +68,26 @@ static bool in_range(const struct hr_spot *spot, const struct hr_yaml *node, con
                          below ? "at least" : "at most", bound);
 }
 
+/* What to write for a quantity, from the words of whoever reads it. */
+static void show_example(enum hr_quantity quantity, char example[HR_MESSAGE_TEXT])
+{
+    struct hr_number number;
+    (void)hr_quantity_parse("?", quantity, &number, example, HR_MESSAGE_TEXT);
+    const char *advice = strstr(example, "; ");
+    if (advice != NULL) {
+        memmove(example, advice + 2, strlen(advice + 2) + 1);
+    }
+}
+
 bool hr_form_number(const struct hr_spot *spot, const struct hr_yaml *node, enum hr_quantity quantity,
                     const char *what, struct hr_number *number)
 {
     char why[HR_MESSAGE_TEXT];
     if (node->kind != HR_YAML_SCALAR || hr_yaml_is_null(node)) {
-        return hr_form_wrong(spot, "wrong-form", &node->at, "%sfound %s; write %s", what,
-                             hr_yaml_describe(node, why, sizeof why), hr_quantity_name(quantity));
+        char found[64];
+        show_example(quantity, why);
+        return hr_form_wrong(spot, "wrong-form", &node->at, "%sfound %s; %s", what,
+                             hr_yaml_describe(node, found, sizeof found), why);
     }
     if (!hr_quantity_parse(node->text, quantity, number, why, sizeof why)) {
         return hr_form_wrong(spot, "no-quantity", &node->at, "%s%s", what, why);
@@ -203,9 +216,9 @@ static bool row_length(const struct hr_spot *spot, const struct hr_yaml *row, si
     const struct hr_key *key = spot->key;
     char found[64];
     if (row->kind != HR_YAML_LIST) {
-        return hr_form_wrong(spot, "wrong-form", &row->at, "row %zu is %s; write a list of %zu, such as %s",
-                             number + 1, hr_yaml_describe(row, found, sizeof found), key->column_count,
-                             key->help == NULL ? "[..., ...]" : key->help);
+        return hr_form_wrong(spot, "wrong-form", &row->at,
+                             "row %zu is %s; write a list of %zu values: [..., ...]", number + 1,
+                             hr_yaml_describe(row, found, sizeof found), key->column_count);
     }
     if (row->count == key->column_count) {
         return true;
@@ -224,8 +237,8 @@ static bool row_length(const struct hr_spot *spot, const struct hr_yaml *row, si
                 hr_shown(rest->text, after, sizeof after));
         }
     }
-    return hr_form_wrong(spot, "row-length", &row->at, "row %zu has %zu values; it takes %zu", number + 1,
-                         row->count, key->column_count);
+    return hr_form_wrong(spot, "row-length", &row->at, "row %zu has %zu value%s; it takes %zu", number + 1,
+                         row->count, row->count == 1 ? "" : "s", key->column_count);
 }
 
 static bool read_cell(const struct hr_spot *spot, const struct hr_yaml *cell, size_t row, size_t column)
@@ -260,6 +273,11 @@ bool hr_form_rows(const struct hr_spot *spot)
                              node->kind == HR_YAML_LIST ? "an empty list"
                                                         : hr_yaml_describe(node, found, sizeof found),
                              key->help == NULL ? "" : ": ", key->help == NULL ? "" : key->help);
+    }
+    if (!list && node->value[0]->kind == HR_YAML_SCALAR && node->count == key->column_count) {
+        return hr_form_wrong(spot, "wrong-form", &node->at,
+                             "found a single row; write a list of rows: [[%s, ...], [...]]",
+                             node->value[0]->text);
     }
     value->column_count = list ? 1 : key->column_count;
     value->row_count = node->count;

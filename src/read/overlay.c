@@ -350,8 +350,8 @@ static void wrong_first(struct hr_describer *d, const char *name, const struct h
 }
 
 /* A path of a state that was not chosen: its first name must exist, and the key of a part must be one of its
- * kind. */
-static void check_path(struct hr_describer *d, const struct hr_yaml *key)
+ * kind. With another route the runs have other names. */
+static void check_path(struct hr_describer *d, const struct hr_yaml *key, bool other_route)
 {
     struct path path = {.at = key->at};
     if (!split(d, key->text, &path) || hr_is_top_key(path.key[0])) {
@@ -364,7 +364,9 @@ static void check_path(struct hr_describer *d, const struct hr_yaml *key)
         }
     }
     if (named == NULL) {
-        wrong_first(d, path.key[0], &key->at);
+        if (!other_route) {
+            wrong_first(d, path.key[0], &key->at);
+        }
         return;
     }
     if (named->kind != HR_NAMED_PART || path.count < 2) {
@@ -372,8 +374,10 @@ static void check_path(struct hr_describer *d, const struct hr_yaml *key)
     }
     const struct hr_part_kind *kind = d->out->parts[named->index].kind;
     if (kind != NULL && hr_part_kind_key(kind, path.key[1]) == NULL) {
-        (void)hr_wrong(d, "unknown-key", &key->at, "part '%s' of kind %s has no key '%s'", path.key[0],
-                       kind->name, path.key[1]);
+        char meant[96];
+        (void)hr_wrong(d, "unknown-key", &key->at, "part '%s' of kind %s has no key '%s'%s", path.key[0],
+                       kind->name, path.key[1],
+                       hr_did_you_mean(hr_values_nearest(kind->groups, path.key[1]), meant, sizeof meant));
     }
 }
 
@@ -394,9 +398,10 @@ void hr_overlay_check(struct hr_describer *d)
                            states->key[i]->text, hr_yaml_describe(state, shown, sizeof shown));
             continue;
         }
+        const bool other_route = d->route_is_laid || hr_yaml_get(state, "route") != NULL;
         const bool chosen = d->out->state != NULL && strcmp(d->out->state, states->key[i]->text) == 0;
         for (size_t j = 0; !chosen && j < state->count; j++) {
-            check_path(d, state->key[j]);
+            check_path(d, state->key[j], other_route);
         }
     }
 }

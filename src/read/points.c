@@ -61,13 +61,14 @@ bool hr_claim(struct hr_describer *d, const char *name, enum hr_named_kind kind,
     char shown[64];
     const bool zone = kind == HR_NAMED_ZONE;
     const bool room = strcmp(name, "ambient") == 0 || strcmp(name, "case") == 0;
+    /* A name that cannot be is taken none the less, so that its uses are not reported too. */
     if (!hr_is_name(name)) {
-        return hr_wrong(d, "no-name", at, "'%s' is not a name; names have letters, digits, '-' and '_' only",
-                        hr_shown(name, shown, sizeof shown));
+        (void)hr_wrong(d, "no-name", at, "'%s' is not a name; names have letters, digits, '-' and '_' only",
+                       hr_shown(name, shown, sizeof shown));
     }
     if (hr_is_top_key(name) || (room && !zone)) {
-        return hr_wrong(d, "reserved-name", at, "the name '%s' is reserved; name %s otherwise", name,
-                        kind_word(kind));
+        (void)hr_wrong(d, "reserved-name", at, "the name '%s' is reserved; name %s otherwise", name,
+                       kind_word(kind));
     }
     const struct hr_named *known = hr_find_named(d, name);
     if (known != NULL) {
@@ -126,7 +127,6 @@ bool hr_end_port(struct hr_describer *d, size_t part, size_t port, const struct 
         d->point[*point].touched = 1; /* the part itself */
     }
     *end = (struct hr_end){*point, part, port, *at};
-    hr_use(d, part);
     return true;
 }
 
@@ -356,24 +356,34 @@ bool hr_points_finish(struct hr_describer *d)
     return true;
 }
 
-/* A port of a part of which others are connected. Kinds with more than two ports may have plugged ones. */
-static void check_ports(struct hr_describer *d, const struct hr_part *part)
+/* True where something leads to a port. */
+static bool connected(const struct hr_describer *d, size_t part, size_t port)
 {
+    const size_t point = d->out->parts[part].point[port];
+    return point != HR_NONE &&
+           (d->out->points[point].touched > 1 || d->point[hr_root_point(d, d->port_point[part][port])].fed);
+}
+
+/* Both ports of most kinds must be connected; kinds with more may have plugged ones. */
+static void check_ports(struct hr_describer *d, size_t index)
+{
+    const struct hr_part *part = &d->out->parts[index];
     size_t ports = 0;
     size_t open = 0;
     size_t first = HR_NONE;
-    while (ports < HR_PORTS_MAX && part->kind->ports[ports] != NULL) {
-        const size_t point = part->point[ports];
-        bool connected = point != HR_NONE && d->out->points[point].touched > 1;
-        connected = connected || (point != HR_NONE &&
-                                  d->point[hr_root_point(d, d->port_point[part - d->out->parts][ports])].fed);
-        if (!connected) {
+    for (; ports < HR_PORTS_MAX && part->kind->ports[ports] != NULL; ports++) {
+        if (!connected(d, index, ports)) {
             first = first == HR_NONE ? ports : first;
             open++;
         }
-        ports++;
     }
-    if (open > 0 && (ports == 2 || ports - open < 2)) {
+    if (open == ports) {
+        if (!d->used[index]) {
+            hr_warn(d->reader.report, "unused-part", &part->at,
+                    "nothing uses the part '%s'; put it into the route, a run or an air line, or delete it",
+                    part->name);
+        }
+    } else if (open > 0 && (ports == 2 || ports - open < 2)) {
         (void)hr_wrong(d, "open-port", &part->at,
                        "the port '%s.%s' is connected to nothing; lead a run or a feed to it", part->name,
                        part->kind->ports[first]);
@@ -401,17 +411,6 @@ void hr_points_check(struct hr_describer *d)
                 hr_did_you_mean(nearest, meant, sizeof meant));
     }
     for (size_t i = 0; i < d->out->part_count; i++) {
-        const struct hr_part *part = &d->out->parts[i];
-        bool touched = false;
-        for (size_t p = 0; p < HR_PORTS_MAX; p++) {
-            touched = touched || part->point[p] != HR_NONE;
-        }
-        if (touched) {
-            check_ports(d, part);
-        } else if (!d->used[i]) {
-            hr_warn(d->reader.report, "unused-part", &part->at,
-                    "nothing uses the part '%s'; put it into the route, a run or an air line, or delete it",
-                    part->name);
-        }
+        check_ports(d, i);
     }
 }

@@ -4,6 +4,7 @@
  * point of two. */
 #include "read/describe.h"
 
+#include "base/text.h"
 #include "read/syntax.h"
 
 #include <stdio.h>
@@ -285,14 +286,18 @@ static bool tee_ends(struct hr_describer *d, const char *name, const struct hr_y
         ends[1] = ends[2] = ends[0];
         return good;
     }
-    *part = hr_part_implied(d, name, tee);
-    if (*part == HR_NONE) {
+    const struct hr_model_file *model = hr_library_model(d->source, tee->text, &tee->at, d->reader.report);
+    if (model == NULL) {
         return false;
     }
-    const struct hr_part_kind *kind = d->out->parts[*part].kind;
+    const struct hr_part_kind *kind = model->kind;
     if (kind->ports[0] == NULL || kind->ports[1] == NULL || kind->ports[2] == NULL || kind->split == NULL) {
         return hr_wrong(d, "no-tee", &tee->at, "the model '%s' is of kind %s; a split takes a tee or a y",
                         tee->text, kind->name);
+    }
+    *part = hr_part_implied(d, name, tee);
+    if (*part == HR_NONE) {
+        return false;
     }
     /* Ports of tees: the straight run from the first to the second, then the side. */
     return hr_end_port(d, *part, 0, at, &ends[0]) && hr_end_port(d, *part, 1, at, &ends[1]) &&
@@ -402,9 +407,65 @@ static bool item_walk(struct walk *walk, const struct hr_yaml *item, bool at_end
     if (hr_yaml_get(item, "group") != NULL) {
         return hr_wrong(d, "not-yet", &item->at, "groups are kept for later and cannot be used yet");
     }
+    static const char *const forms[] = {"parallel", "reversed", "part"};
+    char found[96];
+    char shown[64];
+    const char *nearest = NULL;
+    (void)hr_yaml_describe(item, found, sizeof found);
+    if (item->kind == HR_YAML_MAP && item->count > 0) {
+        (void)snprintf(found, sizeof found, "{%s: ...}", hr_shown(item->key[0]->text, shown, sizeof shown));
+        nearest = hr_nearest(item->key[0]->text, forms, HR_ARRAY_LEN(forms));
+    }
+    if (nearest != NULL) {
+        return hr_wrong(d, "wrong-form", &item->at, "found %s in the route; did you mean {%s: ...}?", found,
+                        nearest);
+    }
     return hr_wrong(d, "wrong-form", &item->at,
-                    "a route takes names of parts, {parallel: [...]}, {reversed: NAME} and {part: NAME, in: "
-                    "..., out: ...}");
+                    "found %s in the route; write names of parts, {parallel: [...]}, {reversed: NAME} or "
+                    "{part: NAME, in: "
+                    "..., out: ...}",
+                    found);
+}
+
+static void mark_names(struct hr_describer *d, const struct hr_yaml *node)
+{
+    for (size_t i = 0; i < node->count; i++) {
+        mark_names(d, node->value[i]);
+    }
+    const char *text = node->kind == HR_YAML_SCALAR ? node->text : "";
+    while (*text != '\0') {
+        const size_t skip = strspn(text, " +");
+        const size_t length = strcspn(text + skip, " +");
+        char name[64] = "";
+        if (length < sizeof name) {
+            memcpy(name, text + skip, length);
+        }
+        const struct hr_named *named = hr_find_named(d, name);
+        if (named != NULL && named->kind == HR_NAMED_PART) {
+            d->was_routed[named->index] = true;
+        }
+        text += skip + length;
+    }
+}
+
+bool hr_route_mark(struct hr_describer *d)
+{
+    const struct hr_yaml *route = hr_yaml_get(d->source->root, "route");
+    const struct hr_yaml *loops = hr_yaml_get(d->source->root, "loops");
+    d->was_routed = hr_arena_alloc(d->reader.arena, d->out->part_count, sizeof *d->was_routed);
+    if (d->was_routed == NULL) {
+        return hr_no_memory(d);
+    }
+    if (route != NULL) {
+        mark_names(d, route);
+    }
+    for (size_t i = 0; loops != NULL && loops->kind == HR_YAML_MAP && i < loops->count; i++) {
+        route = hr_yaml_get(loops->value[i], "route");
+        if (route != NULL) {
+            mark_names(d, route);
+        }
+    }
+    return true;
 }
 
 /* The list of a route, and whether it is open; NULL after a reported fault. */

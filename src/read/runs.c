@@ -107,6 +107,7 @@ static void read_line(struct hr_describer *d, size_t loop, const struct hr_yaml 
     if (!began || !ended) {
         d->draft_runs--; /* the last one: nothing refers to it but its name */
     } else if (run->from.point == run->to.point) {
+        run->extra = true; /* nothing more about it */
         (void)hr_wrong(d, "same-port", &to->at,
                        "the run ends where it begins, at '%s'; name two different points", to->text);
     }
@@ -152,6 +153,10 @@ static bool name_default(struct hr_describer *d, struct hr_draft_run *run)
         return hr_no_memory(d);
     }
     run->default_name = name;
+    if (!hr_is_name(name)) {
+        run->name = name; /* a part at its ends has no proper name, which was reported */
+        return true;
+    }
     return claim_run(d, run, name, &run->at);
 }
 
@@ -177,22 +182,37 @@ static const char *neighbour(const struct hr_describer *d, const struct hr_end *
     return NULL;
 }
 
+static void drop(struct hr_describer *d, struct hr_draft_run *run)
+{
+    run->dropped = true;
+    hr_warn(d->reader.report, "stale-run", &run->at,
+            "the run from %s to %s is left out: the route set here does not join them",
+            hr_end_text(d, &run->from), hr_end_text(d, &run->to));
+}
+
+/* True where a line leads to a part that the file's own route has and the one laid over it has not. */
+static bool left_behind(const struct hr_describer *d, const struct hr_end *end)
+{
+    return d->was_routed != NULL && end->part != HR_NONE && d->was_routed[end->part] &&
+           !d->point[end->point].in_route;
+}
+
 /* A line between two ports of the route that the route does not join: it would be a silent bypass. */
 static void stale(struct hr_describer *d, struct hr_draft_run *run)
 {
-    const char *from = hr_end_text(d, &run->from);
-    const char *to = hr_end_text(d, &run->to);
     const char *next = neighbour(d, &run->from);
-    if (d->loop[run->loop].route_is_laid) {
-        run->dropped = true;
-        hr_warn(d->reader.report, "stale-run", &run->at,
-                "the run from %s to %s is left out: the route set here does not join them", from, to);
+    if (d->loop[run->loop].route_failed) {
+        return;
+    }
+    if (d->route_is_laid) {
+        drop(d, run);
         return;
     }
     (void)hr_wrong(d, "stale-run", &run->at,
                    "the route does not join %s to %s%s%s; correct the line, or write extra: true for a path "
                    "beside the route",
-                   from, to, next == NULL ? "" : " but to ", next == NULL ? "" : next);
+                   hr_end_text(d, &run->from), hr_end_text(d, &run->to), next == NULL ? "" : " but to ",
+                   next == NULL ? "" : next);
 }
 
 /* A line of a list finds its default run, or is one of its own. */
@@ -201,6 +221,10 @@ static void match_line(struct hr_describer *d, struct hr_draft_run *run)
     char pair[48];
     pair_name(pair, run->from.point, run->to.point);
     const struct hr_name *known = hr_names_find(&d->pairs, pair);
+    if (left_behind(d, &run->from) || left_behind(d, &run->to)) {
+        drop(d, run);
+        return;
+    }
     if (run->extra) {
         return;
     }
@@ -256,9 +280,12 @@ static void match_name(struct hr_describer *d, size_t loop, const struct hr_yaml
         return;
     }
     (void)hr_shown(key->text, shown, sizeof shown);
-    if (d->loop[loop].route_is_laid) {
+    if (d->route_is_laid) {
         hr_warn(d->reader.report, "stale-run", &key->at,
                 "the run '%s' is left out: the route set here has no such run", shown);
+        return;
+    }
+    if (d->loop[loop].route_failed) {
         return;
     }
     (void)hr_wrong(d, "unknown-run", &key->at, "the route has no run '%s'%s", shown,

@@ -100,6 +100,7 @@ static const struct phrase phrases[] = {
      "the '{' that stands here is not closed, or a comma is missing before its next key"},
     {"expected ',' or ']'", NULL, true,
      "the '[' that stands here is not closed, or a comma is missing before its next item"},
+    {"found unexpected ':'", NULL, false, "a space and a value are missing after this ':'"},
     {"could not find expected ':'", NULL, true, "a ':' is missing after the key that begins here"},
     {"expected key", NULL, false,
      "this line does not fit to the lines above; check the indentation, and whether brackets and quotes are "
@@ -173,7 +174,8 @@ enum hr_status hr_syntax_fail(const yaml_parser_t *parser, const struct hr_origi
         if (phrase->at_context && context[0] != '\0') {
             at = place(start, parser->context_mark);
         }
-        return hr_fail(report, HR_INPUT, "yaml-syntax", &at, "%s", phrase->sentence);
+        const bool tab = strcmp(phrase->problem, "tab character") == 0;
+        return hr_fail(report, HR_INPUT, tab ? "yaml-tab" : "yaml-syntax", &at, "%s", phrase->sentence);
     }
     return hr_fail(report, HR_INPUT, "yaml-syntax", &at, "this is not valid YAML: %s%s%s", context,
                    context[0] == '\0' ? "" : ", ", problem);

@@ -296,6 +296,10 @@ bool hr_run_make(struct hr_describer *d, const struct hr_draft_run *draft, struc
         run->lossless = true;
         return true;
     }
+    if (loop->told_no_tubing && hr_yaml_get(draft->map, "kind") == NULL &&
+        hr_yaml_get(draft->map, "model") == NULL) {
+        return false;
+    }
     if (loop->tubing == NULL && draft->is_default && !dimensions) {
         return lacks_tubing(d, draft);
     }

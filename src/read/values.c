@@ -3,6 +3,7 @@
 #include "read/values.h"
 
 #include "base/text.h"
+#include "part/keys.h"
 #include "read/forms.h"
 #include "read/syntax.h"
 
@@ -130,19 +131,28 @@ const struct hr_key *hr_values_key(const struct hr_key_group *const *groups, con
     return first;
 }
 
-/* The different names of the keys, as many as fit. */
+/* The different names of the keys, as many as fit; those that every part has come last. */
 static size_t key_names(const struct hr_key_group *const *groups, const char *names[NAMES_MAX])
 {
     size_t count = 0;
-    for (size_t g = 0; groups[g] != NULL; g++) {
-        for (size_t i = 0; i < groups[g]->count && count < NAMES_MAX; i++) {
-            const char *name = groups[g]->keys[i].name;
-            if (i == 0 || strcmp(groups[g]->keys[i - 1].name, name) != 0) {
-                names[count++] = name;
+    for (int last = 0; last < 2; last++) {
+        for (size_t g = 0; groups[g] != NULL; g++) {
+            const bool of_all = groups[g] == &hr_keys_any || groups[g] == &hr_keys_coolant;
+            for (size_t i = 0; of_all == (last == 1) && i < groups[g]->count && count < NAMES_MAX; i++) {
+                const char *name = groups[g]->keys[i].name;
+                if (i == 0 || strcmp(groups[g]->keys[i - 1].name, name) != 0) {
+                    names[count++] = name;
+                }
             }
         }
     }
     return count;
+}
+
+const char *hr_values_nearest(const struct hr_key_group *const *groups, const char *name)
+{
+    const char *names[NAMES_MAX];
+    return hr_nearest(name, names, key_names(groups, names));
 }
 
 static void list_keys(const char *const names[], size_t count, char shown[KEYS_SHOWN])
@@ -267,11 +277,13 @@ bool hr_values_read(struct hr_reader *reader, const struct hr_values_job *job,
         return false;
     }
     bool good = true;
+    bool known = true; /* a misspelt key is not missing too */
     for (size_t i = 0; i < job->map->count; i++) {
+        known = known && hr_values_key(job->groups, job->map->key[i]->text, NULL) != NULL;
         good = read_entry(reader, job, i, read) && good;
     }
     good = check_excluding(reader, job, read) && good;
-    good = check_required(reader, job) && good;
+    good = (!known || check_required(reader, job)) && good;
     *params = read;
     return good;
 }

@@ -42,6 +42,9 @@ bool hr_values_read(struct hr_reader *reader, const struct hr_values_job *job,
 const struct hr_key *hr_values_key(const struct hr_key_group *const *groups, const char *name,
                                    const struct hr_yaml *node);
 
+/* The nearest name among the keys, or NULL. */
+const char *hr_values_nearest(const struct hr_key_group *const *groups, const char *name);
+
 /* Lays `over` on `base`: keys replace each other as a whole, and one of a set of keys that exclude each other
  * (`instead`) removes the others of `base`. NULL when memory is out. Either may be NULL. */
 const struct hr_yaml *hr_values_merge(struct hr_arena *arena, const struct hr_yaml *base,
