@@ -32,7 +32,8 @@ uint32_t net_join(struct net *net, uint32_t from, uint32_t to)
 {
     const uint32_t b = (uint32_t)net->network.branch_count;
     ck_assert_uint_lt(b, NET_BRANCHES);
-    net->branch[b] = (struct hr_branch){.from = from, .to = to, .law_first = (uint32_t)net->network.law_count};
+    net->branch[b] =
+        (struct hr_branch){.from = from, .to = to, .law_first = (uint32_t)net->network.law_count};
     net->network.branch_count++;
     return b;
 }
@@ -98,8 +99,8 @@ struct hr_flow_solution net_solve(struct hr_flow *flow, const struct hr_network 
 {
     const enum hr_flow_outcome outcome = hr_flow_solve(flow);
     const struct hr_flow_solution solution = hr_flow_solution(flow);
-    ck_assert_msg(outcome == HR_FLOW_SOLVED, "outcome: %s, pressure residual %g", hr_flow_outcome_text(outcome),
-                  solution.quality.pressure_residual);
+    ck_assert_msg(outcome == HR_FLOW_SOLVED, "outcome: %s, pressure residual %g",
+                  hr_flow_outcome_text(outcome), solution.quality.pressure_residual);
     const struct hr_certificate certificate = hr_flow_certify(network, &solution);
     hr_assert_abs(certificate.mass_residual, 0.0, 1e-10, "mass residual");
     hr_assert_abs(certificate.pressure_residual, 0.0, 1e-10, "pressure residual");

@@ -7,9 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double RESIDUAL = 1e-10;      /* of mass and pressure */
-static const double PUSH = 1e-9;           /* by which a shut valve may be pushed open, of the pressures at hand */
-static const double FLOW_SAME = 1e-9;      /* of the largest flow */
+static const double RESIDUAL = 1e-10; /* of mass and pressure */
+static const double PUSH = 1e-9;      /* by which a shut valve may be pushed open, of the pressures at hand */
+static const double FLOW_SAME = 1e-9; /* of the largest flow */
 static const double ROUNDING = 2.220446e-16; /* of the largest pressure */
 
 void random_tally_add(struct random_tally *tally, const struct random_tally *more)
@@ -24,7 +24,8 @@ void random_tally_add(struct random_tally *tally, const struct random_tally *mor
     tally->shut_valves += more->shut_valves;
     tally->open_valves += more->open_valves;
     tally->iterations += more->iterations;
-    tally->iterations_max = more->iterations_max > tally->iterations_max ? more->iterations_max : tally->iterations_max;
+    tally->iterations_max =
+        more->iterations_max > tally->iterations_max ? more->iterations_max : tally->iterations_max;
     tally->mass_residual = fmax(tally->mass_residual, more->mass_residual);
     tally->pressure_residual = fmax(tally->pressure_residual, more->pressure_residual);
     tally->valve_residual = fmax(tally->valve_residual, more->valve_residual);
@@ -35,7 +36,8 @@ void random_tally_add(struct random_tally *tally, const struct random_tally *mor
 
 size_t random_tally_failures(const struct random_tally *tally)
 {
-    return tally->unconverged + tally->bad + tally->wrongly_shut + tally->different + tally->moving_dead_loops;
+    return tally->unconverged + tally->bad + tally->wrongly_shut + tally->different +
+           tally->moving_dead_loops;
 }
 
 static double drop_at(const struct hr_network *network, const struct hr_branch *branch, double flow)
@@ -85,9 +87,10 @@ static bool is_shut(const struct hr_branch *branch, double flow)
     return branch->role == HR_BRANCH_LAW && branch->one_way && flow == 0.0;
 }
 
-/* Parts that nothing but shut valves, closed branches and given flows joins have pressures known up to a constant each.
- * Constants must exist for which no shut valve is pushed open: a system of differences x_from - x_to <= slack, which has
- * a solution unless it has a ring of negative length (Bellman 1958, Quart. Appl. Math. 16:87). */
+/* Parts that nothing but shut valves, closed branches and given flows joins have pressures known up to a
+ * constant each. Constants must exist for which no shut valve is pushed open: a system of differences x_from
+ * - x_to <= slack, which has a solution unless it has a ring of negative length (Bellman 1958, Quart. Appl.
+ * Math. 16:87). */
 static bool shut_valves_can_be(const struct hr_network *network, const struct hr_flow_solution *solution)
 {
     const size_t nodes = network->node_count;
@@ -133,8 +136,8 @@ static bool shut_valves_can_be(const struct hr_network *network, const struct hr
     return !changed;
 }
 
-static void check_answer(const struct random_network *net, const struct hr_flow_solution *solution, uint64_t seed,
-                         struct random_tally *tally, FILE *trace)
+static void check_answer(const struct random_network *net, const struct hr_flow_solution *solution,
+                         uint64_t seed, struct random_tally *tally, FILE *trace)
 {
     const struct hr_network *network = &net->network;
     const struct hr_certificate c = hr_flow_certify(network, solution);
@@ -145,8 +148,8 @@ static void check_answer(const struct random_network *net, const struct hr_flow_
         tally->bad++;
         if (trace != NULL) {
             fprintf(trace, "seed %llu: certificate mass %.2e pressure %.2e valve %.2e, branch %u, node %u\n",
-                    (unsigned long long)seed, c.mass_residual, c.pressure_residual, c.valve_residual, c.worst_branch,
-                    c.worst_node);
+                    (unsigned long long)seed, c.mass_residual, c.pressure_residual, c.valve_residual,
+                    c.worst_branch, c.worst_node);
         }
     }
     if (net->has[RANDOM_VALVE] > 0 && !shut_valves_can_be(network, solution)) {
@@ -189,15 +192,17 @@ static size_t first_different(const struct hr_network *network, const struct hr_
         }
         const double pressure = ROUNDING * pressure_scale(network, solution);
         /* Twice: both answers may be off by it, to either side. */
-        if (!(off <= FLOW_SAME * largest + 2.0 * random_hidden_flow(network, &network->branch[b], pressure))) {
+        if (!(off <=
+              FLOW_SAME * largest + 2.0 * random_hidden_flow(network, &network->branch[b], pressure))) {
             return b;
         }
     }
     return network->branch_count;
 }
 
-static void check_starts(const struct random_network *net, struct hr_flow *flow, const struct random_trial *trial,
-                         uint64_t seed, struct random_tally *tally, FILE *trace)
+static void check_starts(const struct random_network *net, struct hr_flow *flow,
+                         const struct random_trial *trial, uint64_t seed, struct random_tally *tally,
+                         FILE *trace)
 {
     const struct hr_network *network = &net->network;
     const size_t branches = network->branch_count;
@@ -223,7 +228,8 @@ static void check_starts(const struct random_network *net, struct hr_flow *flow,
         tally->unconverged += outcome != HR_FLOW_SOLVED;
         tally->different += b < branches;
         if (trace != NULL && (outcome != HR_FLOW_SOLVED || b < branches)) {
-            fprintf(trace, "seed %llu, start %zu: %s", (unsigned long long)seed, k, hr_flow_outcome_text(outcome));
+            fprintf(trace, "seed %llu, start %zu: %s", (unsigned long long)seed, k,
+                    hr_flow_outcome_text(outcome));
             if (b < branches) {
                 fprintf(trace, ", branch %zu: %.12e, from rest %.12e", b, solution.branch_flow[b], first[b]);
             }

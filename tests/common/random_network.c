@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A spanning tree keeps a network in one piece; more branches close loops. Valves, given flows and closed branches that
- * could leave an inflow without a way out stand outside the tree only, so that every network has a solution. */
+/* A spanning tree keeps a network in one piece; more branches close loops. Valves, given flows and closed
+ * branches that could leave an inflow without a way out stand outside the tree only, so that every network
+ * has a solution. */
 #include "random_network.h"
 
 #include <math.h>
@@ -9,8 +10,8 @@
 #include <string.h>
 
 const char *const random_feature_names[RANDOM_FEATURES] = {
-    "one-way valves", "opening pressures", "pumps",          "closed branches", "given flows", "lossless joins",
-    "power laws",     "given pressures",   "inflows",        "dead loops",      "floating",
+    "one-way valves", "opening pressures", "pumps",   "closed branches", "given flows", "lossless joins",
+    "power laws",     "given pressures",   "inflows", "dead loops",      "floating",
 };
 
 uint64_t random_next(struct random *random)
@@ -93,8 +94,8 @@ static struct hr_branch *new_branch(struct random_network *out, uint32_t from, u
 }
 
 /* A resistance, perhaps with a pump or a valve. */
-static void add_branch(struct random_network *out, uint32_t from, uint32_t to, const struct recipe *recipe, double pumps,
-                       double valves)
+static void add_branch(struct random_network *out, uint32_t from, uint32_t to, const struct recipe *recipe,
+                       double pumps, double valves)
 {
     struct hr_branch *branch = new_branch(out, from, to);
     add_resistance(out, branch, recipe);
@@ -106,14 +107,16 @@ static void add_branch(struct random_network *out, uint32_t from, uint32_t to, c
         branch->one_way = true;
         out->has[RANDOM_VALVE]++;
         if (random_unit(recipe->random) < 0.3) {
-            add_law(out, branch, hr_law_offset(PRESSURE * pow(10.0, random_between(recipe->random, -2.0, 0.0))));
+            add_law(out, branch,
+                    hr_law_offset(PRESSURE * pow(10.0, random_between(recipe->random, -2.0, 0.0))));
             out->has[RANDOM_OPENING_PRESSURE]++;
         }
     }
 }
 
 /* `joined[i]` is the first node of those that lossless joins tie to i. */
-static void add_tree(struct random_network *out, uint32_t nodes, uint32_t joined[], const struct recipe *recipe)
+static void add_tree(struct random_network *out, uint32_t nodes, uint32_t joined[],
+                     const struct recipe *recipe)
 {
     joined[0] = 0;
     for (uint32_t i = 1; i < nodes; i++) {
@@ -192,7 +195,8 @@ static void allocate(struct random_network *out, uint32_t nodes, uint32_t extra,
     out->network.branch = calloc(branches, sizeof *out->network.branch);
     out->network.law = calloc(4 * branches, sizeof *out->network.law);
     *joined = calloc(nodes, sizeof **joined);
-    if (out->network.node == NULL || out->network.branch == NULL || out->network.law == NULL || *joined == NULL) {
+    if (out->network.node == NULL || out->network.branch == NULL || out->network.law == NULL ||
+        *joined == NULL) {
         fputs("random network: out of memory\n", stderr);
         exit(EXIT_FAILURE);
     }

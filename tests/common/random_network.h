@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Random networks for the proofs of the solver: resistances over eight decades, quadratic and of other powers, with and
- * without a laminar share; pumps, one-way valves with and without an opening pressure, closed branches, given flows,
- * lossless joins, given pressures, inflows, dead loops and idle branches; some float. Every one of them has a solution. */
+/* Random networks for the proofs of the solver: resistances over eight decades, quadratic and of other
+ * powers, with and without a laminar share; pumps, one-way valves with and without an opening pressure,
+ * closed branches, given flows, lossless joins, given pressures, inflows, dead loops and idle branches; some
+ * float. Every one of them has a solution. */
 #ifndef HR_RANDOM_NETWORK_H
 #define HR_RANDOM_NETWORK_H
 
@@ -40,7 +41,8 @@ struct random_network {
     size_t has[RANDOM_FEATURES]; /* how many of each */
 };
 
-/* Of 3 to 60 nodes. laminar: share of the linear term at the reference flow, 0 for none. Owned by the caller: _clear. */
+/* Of 3 to 60 nodes. laminar: share of the linear term at the reference flow, 0 for none. Owned by the caller:
+ * _clear. */
 void random_network_make(struct random_network *out, uint64_t seed, double laminar);
 /* Of nodes_min to nodes_max nodes; 3 or more. */
 void random_network_make_sized(struct random_network *out, uint64_t seed, double laminar, uint32_t nodes_min,

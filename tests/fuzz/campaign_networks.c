@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* campaign-networks COUNT SEED [NODES_MIN NODES_MAX [small|large|auto [LAMINAR]]]
  *
- * Solves COUNT random networks, their laminar shares 1e-2, 1e-4, 1e-6 and none in turn (or LAMINAR), each from rest and
- * from two random starts, and checks every answer. Prints each failure with the seed that makes its network, then the
- * counts. Exit status 1 when anything failed. */
+ * Solves COUNT random networks, their laminar shares 1e-2, 1e-4, 1e-6 and none in turn (or LAMINAR), each
+ * from rest and from two random starts, and checks every answer. Prints each failure with the seed that makes
+ * its network, then the counts. Exit status 1 when anything failed. */
 #include "base/memory.h"
 #include "random_check.h"
 
@@ -21,16 +21,20 @@ static int usage(void)
 
 static void print(const char *name, const struct random_tally *tally)
 {
-    printf("%s: %zu networks, %zu unconverged, %zu bad certificates, %zu wrongly shut, %zu not the same, %zu moving dead "
+    printf("%s: %zu networks, %zu unconverged, %zu bad certificates, %zu wrongly shut, %zu not the same, %zu "
+           "moving dead "
            "loops; %.2f iterations, at most %zu; worst mass %.1e, pressure %.1e, valve %.1e\n",
            name, tally->networks, tally->unconverged, tally->bad, tally->wrongly_shut, tally->different,
-           tally->moving_dead_loops, (double)tally->iterations / (double)(tally->networks > 0 ? tally->networks : 1),
+           tally->moving_dead_loops,
+           (double)tally->iterations / (double)(tally->networks > 0 ? tally->networks : 1),
            tally->iterations_max, tally->mass_residual, tally->pressure_residual, tally->valve_residual);
 }
 
 static bool read_factorisation(const char *word, enum hr_nodal_choice *choice)
 {
-    *choice = strcmp(word, "small") == 0 ? HR_NODAL_SMALL : strcmp(word, "large") == 0 ? HR_NODAL_LARGE : HR_NODAL_AUTO;
+    *choice = strcmp(word, "small") == 0   ? HR_NODAL_SMALL
+              : strcmp(word, "large") == 0 ? HR_NODAL_LARGE
+                                           : HR_NODAL_AUTO;
     return *choice != HR_NODAL_AUTO || strcmp(word, "auto") == 0;
 }
 
@@ -67,6 +71,7 @@ int main(int argc, char **argv)
     for (size_t i = 0; i < RANDOM_FEATURES; i++) {
         printf("%s%zu with %s", i == 0 ? "" : ", ", all.has[i], random_feature_names[i]);
     }
-    printf("; %zu valves shut and %zu open, %zu idle branches\n", all.shut_valves, all.open_valves, all.idle_branches);
+    printf("; %zu valves shut and %zu open, %zu idle branches\n", all.shut_valves, all.open_valves,
+           all.idle_branches);
     return random_tally_failures(&all) == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The flow solver against closed forms, and what it says of every special branch. Tolerance 1e-12 where the answer is a
- * formula: rounding of a few operations at a residual of 1e-12 of the driving pressure. */
+/* The flow solver against closed forms, and what it says of every special branch. Tolerance 1e-12 where the
+ * answer is a formula: rounding of a few operations at a residual of 1e-12 of the driving pressure. */
 #include "hr_test.h"
 
 #include "net.h"
@@ -41,7 +41,8 @@ START_TEST(laminar_shares_give_the_root_of_the_parabola)
     pump_loop(&net, net_pump(head, 3.1e7, 2.74e11), 0.9e7, 6.1e11);
     struct hr_flow *flow = net_flow(&net.network, NULL);
     const struct hr_flow_solution s = net_solve(flow, &net.network);
-    hr_assert_rel(s.branch_flow[0], 2.0 * head / (linear + sqrt(linear * linear + 4.0 * square * head)), EXACT, "flow");
+    hr_assert_rel(s.branch_flow[0], 2.0 * head / (linear + sqrt(linear * linear + 4.0 * square * head)),
+                  EXACT, "flow");
     hr_flow_free(flow);
 }
 END_TEST
@@ -101,7 +102,8 @@ START_TEST(bridge_between_two_loops_carries_exactly_nothing)
     const struct hr_flow_solution s = net_solve(flow, &net.network);
     hr_assert_abs(s.branch_flow[bridge], 0.0, 0.0, "bridge");
     hr_assert_rel(s.branch_flow[2], sqrt(9100.0 / (1.1e11 + 7.7e11)), EXACT, "second loop");
-    hr_assert_rel(s.node_potential[3], s.node_potential[1], EXACT, "the bridge ties the second loop's pressure");
+    hr_assert_rel(s.node_potential[3], s.node_potential[1], EXACT,
+                  "the bridge ties the second loop's pressure");
     hr_flow_free(flow);
 }
 END_TEST
@@ -118,7 +120,8 @@ START_TEST(bridge_carries_what_flows_in_behind_it)
     const struct hr_flow_solution s = net_solve(flow, &net.network);
     hr_assert_rel(s.branch_flow[0], -2.9e-5, EXACT, "against the arrow");
     hr_assert_rel(s.branch_flow[1], 2.9e-5, EXACT, "along the arrow");
-    hr_assert_rel(s.node_potential[2], 1300.0 + 6.1e12 * 2.9e-5 * 2.9e-5 + 4.4e7 * 2.9e-5, EXACT, "pressure behind");
+    hr_assert_rel(s.node_potential[2], 1300.0 + 6.1e12 * 2.9e-5 * 2.9e-5 + 4.4e7 * 2.9e-5, EXACT,
+                  "pressure behind");
     hr_flow_free(flow);
 }
 END_TEST

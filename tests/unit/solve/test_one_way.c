@@ -156,7 +156,8 @@ START_TEST(part_between_shut_valves_floats_and_keeps_its_differences)
 }
 END_TEST
 
-/* Branches without a law scale nothing: valves behind a closed branch in the list are as stiff as before it. */
+/* Branches without a law scale nothing: valves behind a closed branch in the list are as stiff as before it.
+ */
 START_TEST(valves_behind_a_closed_branch_in_the_list_work)
 {
     struct net net;
