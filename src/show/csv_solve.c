@@ -88,7 +88,7 @@ static void write_row(struct hr_csv *csv, const struct hr_result *result,
     hr_csv_number(csv, branch->head_share);
     hr_csv_number(csv, branch->reynolds);
     hr_csv_number(csv, branch->velocity_m_s);
-    hr_csv_flag(csv, branch->against_arrow);
+    hr_csv_flag(csv, branch->against_arrow && branch->port == NULL); /* ports have no arrow */
     hr_csv_flag(csv, branch->stagnant);
     hr_csv_flag(csv, branch->out_of_range);
     hr_csv_number(csv, pressure_at(result, branch->from));

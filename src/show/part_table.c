@@ -14,7 +14,7 @@ static const double STANDARD_PRESSURE = 101325.0;
 static const double COOLANT_FLOW_MAX =
     10.0 / 60e3; /* where the model names no end: the usual range of small loops */
 static const double AIR_FLOW_MAX = 200.0 / 3600.0;
-enum { STEPS = 8 };
+enum { STEPS = 10 };
 
 /* What a table is made with. */
 struct job {

@@ -168,6 +168,12 @@ static void add_validity(struct page *page, const struct hr_part_table *table, c
     hr_text_add(&page->text, "%s", begun ? "\n" : "");
 }
 
+/* Metres of water stand beside the other unit, unless they are the chosen one. */
+static bool shows_metres(const struct page *page, const struct hr_part_table *table)
+{
+    return table->air || strcmp(page->units.pressure.name, "mH2O") != 0;
+}
+
 static void add_columns(const struct page *page, const struct hr_part_table *table, struct hr_table *out)
 {
     hr_table_column(out, HR_RIGHT, "%s", table->air ? "m3/h" : page->units.flow.name);
@@ -175,7 +181,9 @@ static void add_columns(const struct page *page, const struct hr_part_table *tab
         const char *to = table->way[way] != NULL ? table->way[way] : "";
         const char *space = to[0] != '\0' ? " to " : "";
         hr_table_column(out, HR_RIGHT, "%s%s%s", table->air ? "Pa" : page->units.pressure.name, space, to);
-        hr_table_column(out, HR_RIGHT, "%s", table->air ? "mmH2O" : "mH2O");
+        if (shows_metres(page, table)) {
+            hr_table_column(out, HR_RIGHT, "%s", table->air ? "mmH2O" : "mH2O");
+        }
     }
     hr_table_column(out, HR_LEFT, " ");
 }
@@ -192,7 +200,9 @@ static bool add_rows(struct page *page, const struct hr_part_table *table)
         for (size_t way = 0; way < table->ways; way++) {
             const double drop = fabs(sample->dp_pa[way]) < 1e-9 ? 0.0 : sample->dp_pa[way];
             hr_table_number(&out, table->air ? drop : hr_in_unit(&page->units.pressure, drop));
-            hr_table_number(&out, table->air ? 1e3 * drop / MH2O : drop / MH2O);
+            if (shows_metres(page, table)) {
+                hr_table_number(&out, table->air ? 1e3 * drop / MH2O : drop / MH2O);
+            }
         }
         hr_table_cell(&out, "%s", sample->outside ? "*" : "");
         outside = outside || sample->outside;

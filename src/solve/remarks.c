@@ -31,7 +31,9 @@ static void note(struct hr_writer *to, const char *format, ...)
             to->complete = false;
             return;
         }
-        memcpy(larger, result->note, result->notes * sizeof *larger);
+        if (result->notes > 0) {
+            memcpy(larger, result->note, result->notes * sizeof *larger);
+        }
         result->note = larger;
         to->notes_room = room;
     }
@@ -141,13 +143,16 @@ static void remark_direction(struct hr_writer *to, uint32_t b)
     }
 }
 
-/* What stands still although pumps run, and why. */
+/* What stands still, and why: of blocks with heat always, of the rest where something else flows. */
 static void remark_stillness(struct hr_writer *to, uint32_t b)
 {
     const struct hr_assembled_branch *info = &to->rig->assembly->branch[b];
     const struct hr_branch *branch = &to->rig->assembly->network.branch[b];
     const struct hr_branch_result *out = &to->result->branch[b];
-    if (!out->stagnant || !(to->result->loop[out->loop].flow_m3_s > 0.0) || info->port != NULL) {
+    const struct hr_params *params = hr_assembly_params(to->rig->assembly, b);
+    const bool heated = params != NULL && hr_param_number(params, "heat", 0.0) > 0.0;
+    const bool flows = to->result->loop[out->loop].flow_m3_s > 0.0;
+    if (!out->stagnant || info->port != NULL || (!flows && !heated)) {
         return;
     }
     if (branch->role == HR_BRANCH_CLOSED) {
@@ -155,14 +160,10 @@ static void remark_stillness(struct hr_writer *to, uint32_t b)
     } else if (branch->one_way) {
         note(to, "one-way valve '%s' is shut", info->name);
     } else {
-        const void *part;
-        const struct hr_part_kind *kind = hr_assembly_kind(to->rig->assembly, b, &part);
-        const bool heated = hr_assembly_params(to->rig->assembly, b) != NULL &&
-                            hr_param_number(hr_assembly_params(to->rig->assembly, b), "heat", 0.0) > 0.0;
         hr_warn(to->remarks, heated ? "heat-without-flow" : "stagnant", &info->at,
-                "nothing flows through %s '%s'%s; it is a dead end, or pressures on both sides are equal",
-                kind == NULL ? "join" : kind->name, info->name,
-                heated ? ", and its chip would boil the coolant in it" : "");
+                "nothing flows through %s '%s'%s; it is a dead end, no pump drives it, or the pressures on both sides are "
+                "equal",
+                out->kind, info->name, heated ? ", and its chip would boil the coolant in it" : "");
     }
 }
 
