@@ -164,7 +164,7 @@ static enum hr_status make(const struct hr_params *params, struct hr_arena *aren
     tube->factor = hr_param_number(params, "friction_factor", NAN);
     tube->ratio = tube->bore / (2 * hr_param_number(params, "curve_radius", INFINITY));
     tube->friction = friction_law(params);
-    tube->developed = hr_param_is(params, "entrance", "developed") || !isnan(tube->factor);
+    tube->developed = hr_param_is(params, "entrance", "developed");
     hr_part_numbers(params, &tube->series, &tube->parallel);
     tube->volume = hr_part_volume(params, PI / 4 * tube->bore * tube->bore * tube->length);
     *part = tube;

@@ -52,14 +52,15 @@ static const struct {
 };
 
 /* Velocity heads of a bend of 10 mm bore. */
-static double bend_k(double ratio, double re, double bore, const char *method)
+static double bend_k(double ratio, double re, double bore, double angle, const char *method)
 {
     const struct hr_fluid_state fluid = {.density = 995.65, .viscosity = 797.2e-6};
     const struct hr_setting setting = {.fluid = &fluid, .speed_rpm = NAN};
     struct hr_value values[] = {{.key = hr_part_kind_key(&hr_kind_bend, "bore"), .number = bore},
                                 {.key = hr_part_kind_key(&hr_kind_bend, "radius"), .number = ratio * bore},
+                                {.key = hr_part_kind_key(&hr_kind_bend, "angle"), .number = angle},
                                 {.key = hr_part_kind_key(&hr_kind_bend, "method"), .text = method}};
-    const struct hr_params params = {.owner = "bend", .value = values, .count = 3};
+    const struct hr_params params = {.owner = "bend", .value = values, .count = 4};
     struct hr_arena arena;
     struct hr_report report;
     struct hr_part_branch branch;
@@ -79,7 +80,7 @@ static double bend_k(double ratio, double re, double bore, const char *method)
 
 START_TEST(bend_after_ito)
 {
-    hr_assert_rel(bend_k(bends[_i].ratio, bends[_i].re, 0.010, "ito"), bends[_i].k, 1e-4, "K");
+    hr_assert_rel(bend_k(bends[_i].ratio, bends[_i].re, 0.010, 90, "ito"), bends[_i].k, 1e-4, "K");
 }
 END_TEST
 
@@ -93,8 +94,11 @@ static const struct {
 
 START_TEST(bend_after_crane)
 {
-    const double k = bend_k(crane[_i].ratio, 1e6, 0.0127, "crane");
+    const double k = bend_k(crane[_i].ratio, 1e6, 0.0127, 90, "crane");
     hr_assert_rel(k, crane[_i].k_over_ft * 0.027141, 2e-5, "K of the table");
+    /* Every further 90 degrees add 0.25 pi f_T r/D + K/2. */
+    const double further = 0.25 * PI * 0.027141 * crane[_i].ratio + 0.5 * k;
+    hr_assert_rel(bend_k(crane[_i].ratio, 1e6, 0.0127, 180, "crane"), k + further, 2e-5, "a return bend");
     hr_assert_rel(k, crane[_i].smoothed, 0.011, "K of the smoothed table");
 }
 END_TEST

@@ -94,6 +94,57 @@ START_TEST(centre_feed_halves_path_and_flow)
 }
 END_TEST
 
+START_TEST(local_losses_add_up)
+{
+    struct test_part test;
+    struct hr_part_branch branch[HR_PORTS_MAX];
+    const double pi = 3.14159265358979323846;
+    test_start(&test);
+    test_map(&test, &hr_kind_block, "geometry", fine);
+    test_make(&test, &hr_kind_block);
+    hr_kind_block.bind(test.part, &test_setting, branch);
+    ck_assert(hr_law_is_quadratic(&branch->law[1]));
+    double drop;
+    double slope;
+    hr_law_evaluate(&branch->law[1], LPM, &drop, &slope);
+    /* Channels open by three quarters: 0.42 (1 - 0.75^2) + 0.25^2; slot 1.5; ports 2.5. */
+    const double channels = LPM / (60 * 0.0003 * 0.002);
+    const double slot = LPM / (0.001 * 0.02);
+    const double port = LPM / (pi / 4 * 0.008 * 0.008);
+    const double expected =
+        test_water.density / 2 * (0.24625 * channels * channels + 1.5 * slot * slot + 2.5 * port * port);
+    hr_assert_rel(drop, expected, 1e-12, "block");
+    test_end(&test);
+    test_start(&test);
+    test_map(&test, &hr_kind_radiator, "geometry", slim);
+    test_make(&test, &hr_kind_radiator);
+    hr_kind_radiator.bind(test.part, &test_setting, branch);
+    hr_law_evaluate(&branch->law[1], LPM, &drop, &slope);
+    /* Each of two passes 0.42 + 1 in eight tubes; ports 1.5. */
+    const double tubes = LPM / (8 * 0.0013 * 0.0155);
+    const double ports = LPM / (pi / 4 * 0.009 * 0.009);
+    hr_assert_rel(drop, test_water.density / 2 * (2 * 1.42 * tubes * tubes + 1.5 * ports * ports), 1e-12,
+                  "radiator");
+    test_end(&test);
+}
+END_TEST
+
+START_TEST(two_passes_double_path_and_velocity)
+{
+    double drops[2];
+    for (int passes = 1; passes <= 2; passes++) {
+        struct test_part test;
+        test_start(&test);
+        struct hr_params *map = test_map(&test, &hr_kind_radiator, "geometry", slim);
+        map->value[5].number = passes;
+        test_make(&test, &hr_kind_radiator);
+        drops[passes - 1] = test_drop(&hr_kind_radiator, &test, 1e-6 * LPM);
+        test_end(&test);
+    }
+    hr_assert_rel(drops[1], 4 * drops[0], 1e-4, "slow laminar flow: four times");
+}
+END_TEST
+
 START_TEST(measured_points_win_over_geometry)
 {
     struct test_part test;
@@ -180,6 +231,8 @@ static Suite *channel_suite(void)
     tcase_add_test(all, slow_channel_has_the_developed_friction_of_a_duct);
     tcase_add_test(all, block_by_geometry_rises_smoothly);
     tcase_add_test(all, centre_feed_halves_path_and_flow);
+    tcase_add_test(all, local_losses_add_up);
+    tcase_add_test(all, two_passes_double_path_and_velocity);
     tcase_add_test(all, measured_points_win_over_geometry);
     tcase_add_test(all, radiator_by_geometry_rises_smoothly);
     tcase_add_test(all, fin_side_of_a_radiator_is_air);

@@ -21,13 +21,14 @@ static void with_law(struct test_part *test, const struct hr_part_kind *kind, co
 
 static double measured[] = {0.5e-3 / 60, 900, 1e-3 / 60, 3100, 2e-3 / 60, 10900, 4e-3 / 60, 38000};
 static double with_zero[] = {0, 0, 0.5e-3 / 60, 900, 1e-3 / 60, 3100, 2e-3 / 60, 10900};
+static double late[] = {0, 0, 0.5e-3 / 60, 500, 1e-3 / 60, 3100, 2e-3 / 60, 10900};
 static double single[] = {1e-3 / 60, 4000};
 static double kinked[] = {1e-3 / 60, 4000, 1.01e-3 / 60, 4001, 2e-3 / 60, 40000, 2.1e-3 / 60, 40010};
 
 static const struct {
     double *rows;
     size_t count;
-} points_rows[] = {{measured, 4}, {with_zero, 4}, {single, 1}, {kinked, 4}};
+} points_rows[] = {{measured, 4}, {with_zero, 4}, {single, 1}, {kinked, 4}, {late, 4}};
 
 START_TEST(points_make_a_rising_odd_law)
 {
@@ -42,6 +43,27 @@ START_TEST(points_make_a_rising_odd_law)
         const double *row = &points_rows[_i].rows[2 * i];
         hr_assert_abs(test_drop(&hr_kind_resistance, &test, row[0]), row[1], 1e-12 * row[1],
                       "through the point");
+    }
+    test_end(&test);
+}
+END_TEST
+
+START_TEST(narrow_steps_leave_no_level_piece)
+{
+    /* Between two steep narrow pieces the interpolant's slopes come near three secants, where the cubic turns
+     * level. */
+    static double steps[] = {1e-3 / 60, 1000, 1.01e-3 / 60, 2000, 2e-3 / 60, 2100, 2.01e-3 / 60, 3100};
+    struct test_part test;
+    struct hr_part_branch branch[HR_PORTS_MAX];
+    with_points(&test, &hr_kind_resistance, steps, 4);
+    test_make(&test, &hr_kind_resistance);
+    hr_kind_resistance.bind(test.part, &test_setting, branch);
+    const double secant = 100 / (0.99 * LPM);
+    for (double flow = 1.01 * LPM; flow < 2 * LPM; flow += 0.01 * LPM) {
+        double drop;
+        double slope;
+        test_branch(branch, flow, &drop, &slope);
+        ck_assert_msg(slope > 0.06 * secant, "%g of the secant at %g L/min", slope / secant, flow / LPM);
     }
     test_end(&test);
 }
@@ -338,6 +360,7 @@ static Suite *loss_suite(void)
     Suite *suite = suite_create("part-loss");
     TCase *forms = tcase_create("forms");
     tcase_add_loop_test(forms, points_make_a_rising_odd_law, 0, HR_ARRAY_LEN(points_rows));
+    tcase_add_test(forms, narrow_steps_leave_no_level_piece);
     tcase_add_test(forms, points_go_on_with_the_last_exponent);
     tcase_add_test(forms, law_forms);
     tcase_add_test(forms, zeta_and_flow_coefficient);

@@ -87,6 +87,69 @@ START_TEST(curve_through_points_falls_everywhere)
 }
 END_TEST
 
+/* A parabola through its points is known beyond them: 5 m (1 - (q/14)^2), backwards 5 m (1 + (q/14)^2). */
+START_TEST(curve_goes_on_as_the_parabola)
+{
+    double rows[10];
+    for (int i = 0; i < 5; i++) {
+        rows[2 * i] = 2.5 * i * LPM;
+        rows[2 * i + 1] = 5 * (1 - pow(2.5 * i / 14, 2));
+    }
+    struct test_part test;
+    pump_by_points(&test, rows, 5);
+    test_make(&test, &hr_kind_pump);
+    const double unit = test_water.density * GRAVITY;
+    hr_assert_rel(test_drop(&hr_kind_pump, &test, 21 * LPM), -unit * 5 * (1 - 2.25), 1e-12, "beyond");
+    const struct hr_setting stopped = at_speed(0);
+    hr_assert_rel(test_drop_in(&hr_kind_pump, &test, &stopped, 7 * LPM), unit * 5 * 0.25, 1e-12, "at rest");
+    /* The slope at no flow has a floor of 1 % of the first secant. */
+    hr_assert_rel(test_drop(&hr_kind_pump, &test, -7 * LPM), -unit * 5 * 1.25, 2e-3, "backwards");
+    struct hr_machine_facts facts;
+    hr_kind_pump.machine(test.part, &test_setting, 0, &facts);
+    hr_assert_rel(facts.free_flow_m3_s, 14 * LPM, 1e-12, "free flow");
+    test_end(&test);
+}
+END_TEST
+
+/* Where no row at zero flow was measured the curve goes there as a parabola whose slope falls to a fifth. */
+START_TEST(missing_shut_off_is_a_parabola)
+{
+    struct test_part test;
+    struct hr_part_branch branch[HR_PORTS_MAX];
+    pump_by_points(&test, started_late, 3);
+    test_make(&test, &hr_kind_pump);
+    hr_kind_pump.bind(test.part, &test_setting, branch);
+    double drop[3];
+    double slope[3];
+    for (int i = 0; i < 3; i++) {
+        test_branch(branch, i * LPM, &drop[i], &slope[i]);
+    }
+    hr_assert_rel(slope[0], 0.2 * slope[2], 1e-12, "slope at no flow");
+    hr_assert_rel(slope[1], 0.6 * slope[2], 1e-12, "half way");
+    hr_assert_rel(drop[2] - drop[0], 0.6 * slope[2] * 2 * LPM, 1e-12, "rise");
+    test_end(&test);
+}
+END_TEST
+
+START_TEST(narrow_steps_leave_no_level_piece)
+{
+    static double steps[] = {0, 5.2, 0.01e-3 / 60, 4.2, 1e-3 / 60, 4.1, 1.01e-3 / 60, 3.1};
+    struct test_part test;
+    struct hr_part_branch branch[HR_PORTS_MAX];
+    pump_by_points(&test, steps, 4);
+    test_make(&test, &hr_kind_pump);
+    hr_kind_pump.bind(test.part, &test_setting, branch);
+    const double secant = 0.1 * test_water.density * GRAVITY / (0.99 * LPM);
+    for (double flow = 0.01 * LPM; flow < LPM; flow += 0.01 * LPM) {
+        double drop;
+        double slope;
+        test_branch(branch, flow, &drop, &slope);
+        ck_assert_msg(slope > 0.06 * secant, "%g of the secant at %g L/min", slope / secant, flow / LPM);
+    }
+    test_end(&test);
+}
+END_TEST
+
 START_TEST(stopped_pump_is_the_limit_of_a_slow_one)
 {
     struct test_part test;
@@ -131,7 +194,10 @@ START_TEST(rising_curve_says_where)
     const struct hr_setting half = at_speed(2400);
     hr_kind_pump.machine(test.part, &half, 0, &facts);
     ck_assert(facts.rises);
-    ck_assert(facts.rise_low_m3_s <= 0);
+    /* It begins to rise before zero flow, where the continuation turns. */
+    ck_assert(facts.rise_low_m3_s < 0 && facts.rise_low_m3_s > -2 * LPM);
+    ck_assert(test_drop_in(&hr_kind_pump, &test, &half, facts.rise_low_m3_s - 0.1 * LPM) <
+              test_drop_in(&hr_kind_pump, &test, &half, facts.rise_low_m3_s));
     hr_assert_rel(facts.rise_high_m3_s, 2 * LPM, 1e-12, "half of 4 L/min at half speed");
     double drop = INFINITY;
     for (double q = facts.rise_low_m3_s; q <= facts.rise_high_m3_s; q += 0.01 * LPM) {
@@ -210,6 +276,14 @@ START_TEST(two_in_series_and_two_in_parallel)
         test_make(&test, &hr_kind_pump);
         const double two = test_drop(&hr_kind_pump, &test, parallel ? 8 * LPM : 4 * LPM);
         hr_assert_rel(two, parallel ? one : 2 * one, 1e-13, "two pumps");
+        struct hr_machine_facts facts;
+        test_number(&test, &hr_kind_pump, "power", 16);
+        test_make(&test, &hr_kind_pump);
+        hr_kind_pump.machine(test.part, &test_setting, 0, &facts);
+        hr_assert_rel(facts.power_w, 32, 1e-13, "power of both");
+        hr_assert_rel(facts.shut_off_pa, (parallel ? 1 : 2) * 5.2 * test_water.density * GRAVITY, 1e-13,
+                      "shut off");
+        ck_assert((facts.free_flow_m3_s > 20 * LPM) == (parallel == 1));
         test_end(&test);
     }
 }
@@ -383,6 +457,9 @@ static Suite *pump_suite(void)
     TCase *pumps = tcase_create("pumps");
     tcase_add_test(pumps, formula_is_what_the_file_says);
     tcase_add_loop_test(pumps, curve_through_points_falls_everywhere, 0, HR_ARRAY_LEN(curves));
+    tcase_add_test(pumps, curve_goes_on_as_the_parabola);
+    tcase_add_test(pumps, missing_shut_off_is_a_parabola);
+    tcase_add_test(pumps, narrow_steps_leave_no_level_piece);
     tcase_add_test(pumps, stopped_pump_is_the_limit_of_a_slow_one);
     tcase_add_test(pumps, stopped_pump_may_have_its_own_drop);
     tcase_add_test(pumps, rising_curve_says_where);

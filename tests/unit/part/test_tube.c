@@ -84,6 +84,26 @@ START_TEST(developed_tube_is_churchill_alone)
 }
 END_TEST
 
+START_TEST(curve_radius_is_that_of_the_centre_line)
+{
+    struct test_part test;
+    test_start(&test);
+    test_number(&test, &hr_kind_tube, "bore", 0.010);
+    test_number(&test, &hr_kind_tube, "length", 0.5);
+    test_number(&test, &hr_kind_tube, "curve_radius", 0.05);
+    test_choice(&test, &hr_kind_tube, "entrance", "developed");
+    test_make(&test, &hr_kind_tube);
+    double friction;
+    double slope;
+    hr_friction_curved(1000, 0.1, &friction, &slope);
+    const double flow = 1000 * PI / 4 * 0.010 * test_water.viscosity / test_water.density;
+    const double unit = test_water.viscosity * test_water.viscosity / (2 * test_water.density * 1e-4);
+    hr_assert_rel(test_drop(&hr_kind_tube, &test, flow), unit * 50 * friction, 1e-13,
+                  "bore over coil diameter 0.1");
+    test_end(&test);
+}
+END_TEST
+
 START_TEST(entrance_adds_shahs_excess_and_then_stops_growing)
 {
     for (int i = 0; i < 4; i++) {
@@ -217,6 +237,7 @@ static Suite *tube_suite(void)
     TCase *laws = tcase_create("laws");
     tcase_add_loop_test(laws, tube_law_rises_smoothly, 0, HR_ARRAY_LEN(tube_rows));
     tcase_add_test(laws, developed_tube_is_churchill_alone);
+    tcase_add_test(laws, curve_radius_is_that_of_the_centre_line);
     tcase_add_test(laws, entrance_adds_shahs_excess_and_then_stops_growing);
     tcase_add_test(laws, turbulent_laws_are_laminar_below_2000);
     tcase_add_test(laws, constant_friction_factor_is_quadratic);
