@@ -129,8 +129,9 @@ void hr_cli_write_messages(struct hr_cli *cli)
     if (cli->report.errors > 0 && (!json || !write_errors_json(cli))) {
         write_errors(cli);
     }
-    if (!json) {
-        write_warnings(cli); /* with --json they stand in the result */
+    /* With --json they stand in the result; beside a fault of the file they mostly follow from it. */
+    if (!json && cli->report.status != HR_INPUT && cli->report.status != HR_USAGE) {
+        write_warnings(cli);
     }
 }
 

@@ -4,8 +4,6 @@
 #include "show/json_write.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 enum { REAL_DIGITS = 17 };
 
@@ -137,14 +135,19 @@ void hr_json_close(struct hr_json *json, char bracket)
     json->comma = true;
 }
 
+static int add_piece(const char *bytes, size_t length, void *context)
+{
+    struct hr_text *text = context;
+    hr_text_append(text, bytes, length);
+    return text->failed ? -1 : 0;
+}
+
 static void write_value(struct hr_json *json, json_t *value)
 {
-    char *text = json->failed ? NULL : json_dumps(value, JSON_ENCODE_ANY | JSON_REAL_PRECISION(REAL_DIGITS));
-    json->failed = json->failed || text == NULL;
-    if (text != NULL) {
-        hr_text_append(&json->text, text, strlen(text));
+    const size_t flags = JSON_ENCODE_ANY | JSON_REAL_PRECISION(REAL_DIGITS);
+    if (json->failed || json_dump_callback(value, add_piece, &json->text, flags) != 0) {
+        json->failed = true;
     }
-    free(text);
     json_decref(value);
     json->comma = true;
 }
