@@ -117,6 +117,9 @@ static double flow_at_rise(const struct hr_flow *flow, size_t chain, double way,
 /* Relative size of rounding in a pressure: a drop below this share of the driving pressure means nothing. */
 static const double PRESSURE_ROUNDING = 1e-16;
 
+/* A slope below this share of the chord to the reference flow counts as none. */
+static const double LEVEL = 1e-6;
+
 static void scale_chain(struct hr_flow *flow, size_t k, double start)
 {
     const double way = flow->direction[k] < 0 ? -1.0 : 1.0;
@@ -125,11 +128,15 @@ static void scale_chain(struct hr_flow *flow, size_t k, double start)
     double slope;
     flow->ref_flow[k] = flow_at_rise(flow, k, way, flow->scale_drive, start, 16.0);
     evaluate_open(flow, k, 0.0, &zero, &slope);
-    /* Laws with a laminar slope keep it; those without get the slope of the chord where the drop vanishes in rounding. */
-    flow->tiny_flow[k] = slope * flow->ref_flow[k] > 1e-6 * flow->scale_drive
-                             ? least / slope
-                             : flow_at_rise(flow, k, way, least, 1e-8 * flow->ref_flow[k], 2.0);
-    flow->floor[k] = least / flow->tiny_flow[k];
+    /* A law with a laminar slope needs a floor only where it runs level further on: its slope may fall, as a pump's. One
+     * without gets the slope of the chord where the drop vanishes in rounding. */
+    if (slope * flow->ref_flow[k] > LEVEL * flow->scale_drive) {
+        flow->tiny_flow[k] = least / slope;
+        flow->floor[k] = LEVEL * flow->scale_drive / flow->ref_flow[k];
+    } else {
+        flow->tiny_flow[k] = flow_at_rise(flow, k, way, least, 1e-8 * flow->ref_flow[k], 2.0);
+        flow->floor[k] = least / flow->tiny_flow[k];
+    }
 }
 
 /* A thousandth of a potential has 13 digits. */
