@@ -41,7 +41,7 @@ static const struct hr_key keys[] = {
     {.name = "entrance",
      .form = HR_FORM_CHOICE,
      .choices = entrances,
-     .help = "developing: the flow starts flat at the inlet; developed: no entrance loss; developing"},
+     .help = "developing: the flow starts flat at the inlet; developed: a piece of a longer tube, no loss at its ends; developing"},
     {.name = "friction",
      .form = HR_FORM_CHOICE,
      .choices = frictions,
@@ -215,10 +215,13 @@ static double tube_volume(const void *part)
     return ((const struct tube *)part)->volume;
 }
 
+/* A developed tube is a piece cut out of a longer one, as in textbook problems: its ends lose nothing, neither by an
+ * entrance nor by a step to the next bore. */
 static double tube_bore(const void *part, size_t port)
 {
+    const struct tube *tube = part;
     (void)port;
-    return ((const struct tube *)part)->bore;
+    return tube->developed ? NAN : tube->bore;
 }
 
 const struct hr_part_kind hr_kind_tube = {

@@ -94,7 +94,7 @@ static void write_branch(struct hr_writer *to, uint32_t b)
         out->reynolds = facts.reynolds;
         out->velocity_m_s = facts.velocity_m_s;
         out->regime = regime_of(facts.reynolds);
-        out->out_of_range = hr_remark_facts(to, b, &facts);
+        out->out_of_range = !out->stagnant && hr_remark_facts(to, b, &facts);
     }
 }
 

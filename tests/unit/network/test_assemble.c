@@ -80,15 +80,20 @@ START_TEST(steps_of_the_bore_are_counted)
 {
     const char *text = GIVEN "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\nroute: {open: [Z, tank, pump, A]}\n"
                              "runs:\n"
-                             "  - {name: one, from: A, to: B, bore: 8 mm, length: 0 mm, entrance: developed}\n"
-                             "  - {name: two, from: B, to: C, bore: %s, length: 0 mm, entrance: developed}\n"
-                             "  - {name: three, from: C, to: Z, bore: 8 mm, length: 0 mm, entrance: developed}\n";
+                             "  - {name: one, from: A, to: B, bore: 8 mm, length: 0 mm}\n"
+                             "  - {name: two, from: B, to: C, bore: 12 mm, length: 0 mm%s}\n"
+                             "  - {name: three, from: C, to: Z, bore: 8 mm, length: 0 mm}\n";
     char wide[1000];
-    (void)snprintf(wide, sizeof wide, text, "12 mm");
+    (void)snprintf(wide, sizeof wide, text, "");
     struct hr_result *r = loop_solve(wide, HR_OK);
     const double b2 = 64.0 / 144.0;
     const double expected = ((1.0 - b2) * (1.0 - b2) + 0.5 * (1.0 - b2)) * velocity_head(8e-3);
     hr_assert_rel(-loop_branch(r, "pump")->dp_pa, expected, 1e-9, "both steps");
+    hr_result_free(r);
+    /* A developed tube is a piece of a longer one and has no ends of its own. */
+    (void)snprintf(wide, sizeof wide, text, ", entrance: developed");
+    r = loop_solve(wide, HR_OK);
+    hr_assert_abs(loop_branch(r, "pump")->dp_pa, 0.0, 1e-9, "no steps beside a developed tube");
     hr_result_free(r);
 }
 END_TEST
