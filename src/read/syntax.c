@@ -78,10 +78,8 @@ const char *hr_shown(const char *text, char *buffer, size_t room)
             buffer[i] = '?';
         }
     }
-    memcpy(buffer + keep, "...", 4);
-    if (keep == length) {
-        buffer[keep] = '\0';
-    }
+    const bool cut = keep < length;
+    memcpy(buffer + keep, cut ? "..." : "", cut ? 4 : 1);
     return buffer;
 }
 

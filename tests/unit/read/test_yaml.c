@@ -3,6 +3,7 @@
 #include "hr_test.h"
 
 #include "base/memory.h"
+#include "read/syntax.h"
 #include "read/yaml.h"
 
 #include <stdlib.h>
@@ -212,6 +213,25 @@ START_TEST(a_snippet_begins_where_it_is_told)
 }
 END_TEST
 
+/* A text is shown whole where it just fits, else cut between characters; nothing is written behind the buffer. */
+START_TEST(a_shown_text_keeps_to_its_buffer)
+{
+    char text[32];
+    for (size_t length = 0; length < 20; length++) {
+        char buffer[17];
+        memset(text, 'x', length);
+        text[length] = '\0';
+        memset(buffer, '#', sizeof buffer);
+        (void)hr_shown(text, buffer, 16);
+        ck_assert_int_eq(buffer[16], '#');
+        ck_assert_str_eq(buffer, length < 16 ? text : "xxxxxxxxxxxx...");
+    }
+    char buffer[8];
+    ck_assert_str_eq(hr_shown("abc\xc3\xa4\xc3\xa4\xc3\xa4", buffer, sizeof buffer), "abc...");
+    ck_assert_str_eq(hr_shown("a\tb", buffer, sizeof buffer), "a?b");
+}
+END_TEST
+
 static Suite *suite(void)
 {
     Suite *s = suite_create("yaml");
@@ -226,6 +246,7 @@ static Suite *suite(void)
     tcase_add_test(t, nesting_is_bounded_through_aliases_too);
     tcase_add_test(t, a_file_over_the_limit_is_refused);
     tcase_add_loop_test(t, what_loop_files_do_not_have_is_refused, 0, (int)HR_ARRAY_LEN(refused));
+    tcase_add_test(t, a_shown_text_keeps_to_its_buffer);
     tcase_add_test(t, a_quoted_merge_key_is_a_key);
     tcase_add_test(t, a_snippet_begins_where_it_is_told);
     suite_add_tcase(s, t);
