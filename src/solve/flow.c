@@ -260,37 +260,6 @@ void hr_flow_start_from(struct hr_flow *flow, const double branch_flow[])
     flow->warm = true;
 }
 
-/* Shuts valves that the last inner solution pushed backwards and opens those that the pressure would open; returns how
- * many changed. A shut valve between parts that nothing ties stays as it is: their pressures cannot be compared. */
-static size_t change_valves(struct hr_flow *flow)
-{
-    size_t changes = 0;
-    for (size_t k = 0; k < flow->reduced->chain_count; k++) {
-        const double way = flow->direction[k];
-        if (way == 0.0 || flow->cut_fixed[k]) {
-            continue;
-        }
-        if (!flow->shut[k]) {
-            if (flow->q[k] * way < 0.0) {
-                flow->shut[k] = true;
-                changes++;
-            }
-            continue;
-        }
-        const struct hr_chain *chain = &flow->reduced->chain[k];
-        double zero;
-        double slope;
-        hr_chain_evaluate(flow, k, 0.0, &zero, &slope);
-        const double push = way * (flow->potential[chain->from] - flow->potential[chain->to] - zero);
-        if (flow->component[chain->from] == flow->component[chain->to] &&
-            push > flow->settings.acceptable * flow->scale_drive) {
-            flow->shut[k] = false;
-            changes++;
-        }
-    }
-    return changes;
-}
-
 /* The flows with all split-dependent losses as they stand. */
 static enum hr_flow_outcome solve_valves(struct hr_flow *flow)
 {
@@ -305,7 +274,7 @@ static enum hr_flow_outcome solve_valves(struct hr_flow *flow)
         }
         flow->warm = true;
         hr_flow_expand(flow);
-        if (!flow->valves || change_valves(flow) == 0) {
+        if (!flow->valves || hr_valves_change(flow) == 0) {
             return HR_FLOW_SOLVED;
         }
     }

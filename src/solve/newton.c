@@ -364,7 +364,7 @@ static bool iterate(struct hr_flow *flow)
         search(flow, whole);
         const bool still = take_step(flow);
         take_residuals(flow);
-        if (still && flow->quality.pressure_residual <= flow->settings.tolerance &&
+        if (still && flow->quality.pressure_residual <= flow->settings.acceptable &&
             !(flow->quality.mass_residual <= flow->settings.tolerance)) {
             conserve(flow);
         }

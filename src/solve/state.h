@@ -92,6 +92,9 @@ enum hr_flow_outcome hr_chains_classify(struct hr_flow *flow);
 /* newton.c: one inner solution; true when it converged to `acceptable`. */
 bool hr_newton_solve(struct hr_flow *flow);
 
+/* valves.c: shuts and opens one-way valves after an inner solution; how many changed. */
+size_t hr_valves_change(struct hr_flow *flow);
+
 /* expand.c: flows and pressures of all branches and nodes. */
 void hr_flow_expand(struct hr_flow *flow);
 

@@ -156,6 +156,36 @@ START_TEST(part_between_shut_valves_floats_and_keeps_its_differences)
 }
 END_TEST
 
+/* Three valves in a row with two dead ends between them, so that they are no chain. Shut against the first drive, they must
+ * open for the second, though the parts between them float. */
+START_TEST(valves_around_floating_parts_open_when_driven)
+{
+    struct net net;
+    net_init(&net, 5);
+    net_fix(&net, 0, 0.0);
+    net_add(&net, 0, 1, net_pump(-9100.0, 0.0, 0.0));
+    net_valve(&net, 1, 2, hr_law_quadratic(0.0, 2.3e12, 2.3e12));
+    net_valve(&net, 2, 3, hr_law_quadratic(0.0, 6.1e11, 6.1e11));
+    net_also(&net, hr_law_offset(418.0));
+    net_valve(&net, 3, 0, hr_law_quadratic(0.0, 1.9e12, 1.9e12));
+    net_square(&net, 2, 4, 1e12);
+    net_square(&net, 3, 4, 1e15);
+    net.branch[5].role = HR_BRANCH_CLOSED;
+    struct hr_flow *flow = net_flow(&net.network, NULL);
+    const struct hr_flow_solution against = net_solve(flow, &net.network);
+    hr_assert_abs(against.branch_flow[2], 0.0, 0.0, "shut");
+    const double heads[] = {417.0, 419.0, 17300.0};
+    for (size_t i = 0; i < HR_ARRAY_LEN(heads); i++) {
+        net.law[0] = net_pump(heads[i], 0.0, 0.0);
+        hr_flow_rebind(flow);
+        const struct hr_flow_solution s = net_solve(flow, &net.network);
+        const double drive = fmax(heads[i] - 418.0, 0.0);
+        hr_assert_rel(s.branch_flow[2], sqrt(drive / (2.3e12 + 6.1e11 + 1.9e12)), 1e-10, "flow in the row");
+    }
+    hr_flow_free(flow);
+}
+END_TEST
+
 /* Branches without a law scale nothing: valves behind a closed branch in the list are as stiff as before it.
  */
 START_TEST(valves_behind_a_closed_branch_in_the_list_work)
@@ -189,6 +219,7 @@ static Suite *suite(void)
     tcase_add_test(t, pump_against_its_valve_gives_shut_off_head);
     tcase_add_loop_test(t, flow_that_must_pass_a_valve_backwards_is_an_outcome, 0, 2);
     tcase_add_test(t, part_between_shut_valves_floats_and_keeps_its_differences);
+    tcase_add_test(t, valves_around_floating_parts_open_when_driven);
     tcase_add_test(t, valves_behind_a_closed_branch_in_the_list_work);
     suite_add_tcase(s, t);
     return s;
