@@ -53,11 +53,24 @@ static void pump_curve(const struct hr_law *law, double q, double *drop, double 
     *slope = law->c[1] + 2.0 * law->c[2] * fabs(q);
 }
 
+/* c: head, flow at which half of it is left. Its slope falls with the flow, as that of a pump of given power.
+ */
+static void flattening_curve(const struct hr_law *law, double q, double *drop, double *slope)
+{
+    const double share = q < 0.0 ? 1.0 : law->c[1] / (law->c[1] + q);
+    *drop = q < 0.0 ? -law->c[0] * (1.0 - q / law->c[1]) : -law->c[0] * share;
+    *slope = law->c[0] / law->c[1] * share * share;
+}
+
 static struct hr_law random_pump(const struct recipe *recipe)
 {
     const double head = PRESSURE * pow(10.0, random_between(recipe->random, -1.0, 0.3));
     const double free_flow = FLOW * pow(10.0, random_between(recipe->random, -0.5, 1.0));
     const double share = recipe->laminar > 0.0 ? random_between(recipe->random, 0.0, 0.5) : 0.0;
+    if (random_unit(recipe->random) < 0.1) {
+        const double half = free_flow * pow(10.0, random_between(recipe->random, -3.0, 0.0));
+        return (struct hr_law){.evaluate = flattening_curve, .c = {100.0 * head, half}};
+    }
     return (struct hr_law){
         .evaluate = pump_curve,
         .c = {head, share * head / free_flow, (1.0 - share) * head / (free_flow * free_flow)}};
@@ -215,8 +228,8 @@ void random_network_make_sized(struct random_network *out, uint64_t seed, double
     const uint32_t drive = random_below(&random, DRIVES);
     const bool pumpless = drive >= BY_INFLOWS && random_unit(&random) < 0.5;
     struct recipe recipe = {.random = &random, .laminar = laminar, .pumps = pumpless ? 0.0 : 0.1};
-    recipe.valves = random_unit(&random) < 0.5 ? 0.15 : 0.0;
-    recipe.tree_valves = drive <= BY_PRESSURES && random_unit(&random) < 0.5 ? 0.5 * recipe.valves : 0.0;
+    recipe.valves = random_unit(&random) < 0.5 ? random_between(&random, 0.05, 0.4) : 0.0;
+    recipe.tree_valves = drive <= BY_PRESSURES && random_unit(&random) < 0.5 ? recipe.valves : 0.0;
     recipe.closed = random_unit(&random) < 0.3 ? 0.1 : 0.0;
     recipe.given = drive == BY_GIVEN_FLOWS ? 0.2 : 0.0;
     recipe.lossless = random_unit(&random) < 0.3 ? 0.15 : 0.0;
