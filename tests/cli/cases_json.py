@@ -165,6 +165,30 @@ def case_state_and_set_reach_the_result(h):
     same((parts["gpu"]["heat_w"], parts["pump"]["speed_rpm"]), (20.0, 1200.0), "--set goes over the state")
 
 
+def keys_of(thing):
+    if isinstance(thing, dict):
+        for key, value in thing.items():
+            yield key
+            yield from keys_of(value)
+    elif isinstance(thing, list):
+        for value in thing:
+            yield from keys_of(value)
+
+
+def case_every_key_is_documented(h):
+    page = (h.root / "docs" / "results.md").read_text()
+    outputs = [["solve", h.small, "--state", "idle"], ["solve", h.tees], ["solve", h.small, "--state", "all"],
+               ["sweep", h.small, "pump.speed=800..4800:400"], ["sweep", h.small, "pump.speed=800..1200:400", "gpu.heat=1..2:1 W"],
+               ["parts"], ["parts", "tee"], ["parts", "pump-can-18"], ["parts", "rad-240-slim"]]
+    found = {key for arguments in outputs for key in keys_of(h.json(0, *arguments, "--json"))}
+    found |= set(keys_of(h.json(3, "solve", h.none, "--json"))) | set(keys_of(h.json(2, "--json")))
+    true(len(found) > 80, f"only {len(found)} keys")
+    same(sorted(key for key in found if f"`{key}`" not in page), [], "keys that docs/results.md does not name")
+    columns = h.expect(0, "solve", h.small, "--csv").out.split("\n")[0].split(",")
+    table = page[page.index("## CSV of solve"):page.index("## CSV of sweep")]
+    same([column for column in columns if f"`{column}`" not in table], [], "columns that docs/results.md does not name")
+
+
 def case_examples_solve(h):
     files = sorted((h.root / "examples").rglob("*.yaml"))
     true(len(files) > 3, "examples are there")
