@@ -41,7 +41,7 @@ static const struct hr_key keys[] = {
     {.name = "entrance",
      .form = HR_FORM_CHOICE,
      .choices = entrances,
-     .help = "developing: the flow starts flat at the inlet; developed: a piece of a longer tube, no loss at its ends; developing"},
+     .help = "developing, or developed: a piece of a longer tube, without loss at its ends; developing"},
     {.name = "friction",
      .form = HR_FORM_CHOICE,
      .choices = frictions,
@@ -164,7 +164,7 @@ static enum hr_status make(const struct hr_params *params, struct hr_arena *aren
     tube->factor = hr_param_number(params, "friction_factor", NAN);
     tube->ratio = tube->bore / (2 * hr_param_number(params, "curve_radius", INFINITY));
     tube->friction = friction_law(params);
-    tube->developed = hr_param_is(params, "entrance", "developed");
+    tube->developed = hr_param_is(params, "entrance", "developed") || !isnan(tube->factor);
     hr_part_numbers(params, &tube->series, &tube->parallel);
     tube->volume = hr_part_volume(params, PI / 4 * tube->bore * tube->bore * tube->length);
     *part = tube;
@@ -215,8 +215,8 @@ static double tube_volume(const void *part)
     return ((const struct tube *)part)->volume;
 }
 
-/* A developed tube is a piece cut out of a longer one, as in textbook problems: its ends lose nothing, neither by an
- * entrance nor by a step to the next bore. */
+/* A developed tube is a piece cut out of a longer one, as in textbook problems: its ends lose nothing,
+ * neither by an entrance nor by a step to the next bore. */
 static double tube_bore(const void *part, size_t port)
 {
     const struct tube *tube = part;

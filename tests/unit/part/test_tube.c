@@ -179,8 +179,22 @@ START_TEST(constant_friction_factor_is_quadratic)
     test_make(&test, kind);
     kind->bind(test.part, &test_setting, branch);
     ck_assert(hr_law_is_quadratic(&branch->law[0]));
+    /* A textbook tube: no steps to its neighbours' bores. */
+    ck_assert(isnan(kind->bore(test.part, 0)));
     const double head = test_water.density / 2 * pow(0.05 / (PI / 4 * 0.04), 2);
     hr_assert_rel(test_drop(kind, &test, 0.05), (0.02 * 130 / 0.2 + 1.5) * head, 1e-13, "drop");
+    test_end(&test);
+}
+END_TEST
+
+START_TEST(developed_tube_has_no_ends)
+{
+    struct test_part test;
+    tube_of_row(&test, &tube_rows[0]);
+    ck_assert(isnan(hr_kind_tube.bore(test.part, 0)));
+    test_end(&test);
+    tube_of_row(&test, &tube_rows[1]);
+    hr_assert_rel(hr_kind_tube.bore(test.part, 0), 0.010, 0, "developing");
     test_end(&test);
 }
 END_TEST
@@ -241,6 +255,7 @@ static Suite *tube_suite(void)
     tcase_add_test(laws, entrance_adds_shahs_excess_and_then_stops_growing);
     tcase_add_test(laws, turbulent_laws_are_laminar_below_2000);
     tcase_add_test(laws, constant_friction_factor_is_quadratic);
+    tcase_add_test(laws, developed_tube_has_no_ends);
     tcase_add_test(laws, tube_without_length_is_lossless);
     tcase_add_test(laws, tube_numbers_and_facts);
     tcase_add_test(laws, tube_faults_are_sentences);
