@@ -82,7 +82,7 @@ bool hr_remark_facts(struct hr_writer *to, uint32_t branch, const struct hr_part
         unit = range->unit;
         const double at = shown(value, &unit);
         hr_warn(to->remarks, "out-of-range", &info->at,
-                "'%s': %s %.3g%s%s is %s the %.3g%s%s that its model holds for; the result is extrapolated there",
+                "'%s': %s %.4g%s%s is %s the %.4g%s%s that its model holds for; the result is extrapolated there",
                 info->name, range->what, at, *unit ? " " : "", unit, below ? "below" : "above", bound,
                 *unit ? " " : "", unit);
     }
