@@ -89,7 +89,7 @@ enum hr_status hr_cli_options(struct hr_cli *cli, int argc, char *argv[]);
 
 /* The option's spelling in messages; and the lines of --help for a command's options. */
 const char *hr_cli_option_name(unsigned bit);
-void hr_cli_option_help(unsigned options);
+void hr_cli_option_help(unsigned taken);
 
 /* The help of the program (`command` NULL) or of a command, on standard output. */
 void hr_cli_help(const struct hr_cli_command *command);

@@ -8,28 +8,28 @@
 #include <string.h>
 
 struct option {
-    unsigned bit;
     const char *name;  /* without the dashes */
-    char letter;       /* 0: none */
     const char *value; /* what follows it; NULL: nothing */
     const char *help;
+    unsigned bit;
+    char letter; /* 0: none */
 };
 
 static const struct option options[] = {
-    {HR_CLI_SET, "set", 0, "PATH=VALUE",
-     "put a value over the file's, such as pump.speed=\"2400 rpm\"; may be repeated"},
-    {HR_CLI_STATE, "state", 0, "NAME", "take a state of the file; 'all': one after the other"},
-    {HR_CLI_JSON, "json", 0, NULL, "write JSON: SI units, full precision; errors too"},
-    {HR_CLI_CSV, "csv", 0, NULL, "write comma-separated values: SI units, full precision"},
-    {HR_CLI_OUTPUT, "output", 'o', "FILE", "write to a file, which appears as a whole or not at all"},
-    {HR_CLI_UNITS, "units", 0, "LIST", "units of tables, such as gpm,psi,degF"},
-    {HR_CLI_DETAIL, "detail", 0, NULL, "show all columns and the solver's account"},
-    {HR_CLI_MODELS, "models", 0, "DIR", "folder of the library of parts"},
-    {HR_CLI_TOLERANCE, "tolerance", 0, "K", "'enough' is within so many kelvin of the best; 1 K"},
-    {HR_CLI_GAIN, "gain", 0, "K", "a gain below so many kelvin for 100 rpm is small; 0.2 K"},
-    {HR_CLI_DISTANCE, "distance", 0, "LENGTH", "where one listens"},
-    {HR_CLI_HELP, "help", 'h', NULL, "show this help"},
-    {HR_CLI_VERSION, "version", 0, NULL, "show the version"},
+    {"set", "PATH=VALUE", "put a value over the file's, such as pump.speed=\"2400 rpm\"; may be repeated",
+     HR_CLI_SET, 0},
+    {"state", "NAME", "take a state of the file; 'all': one after the other", HR_CLI_STATE, 0},
+    {"json", NULL, "write JSON: SI units, full precision; errors too", HR_CLI_JSON, 0},
+    {"csv", NULL, "write comma-separated values: SI units, full precision", HR_CLI_CSV, 0},
+    {"output", "FILE", "write to a file, which appears as a whole or not at all", HR_CLI_OUTPUT, 'o'},
+    {"units", "LIST", "units of tables, such as gpm,psi,degF", HR_CLI_UNITS, 0},
+    {"detail", NULL, "show all columns and the solver's account", HR_CLI_DETAIL, 0},
+    {"models", "DIR", "folder of the library of parts", HR_CLI_MODELS, 0},
+    {"tolerance", "K", "'enough' is within so many kelvin of the best; 1 K", HR_CLI_TOLERANCE, 0},
+    {"gain", "K", "a gain below so many kelvin for 100 rpm is small; 0.2 K", HR_CLI_GAIN, 0},
+    {"distance", "LENGTH", "where one listens", HR_CLI_DISTANCE, 0},
+    {"help", NULL, "show this help", HR_CLI_HELP, 'h'},
+    {"version", NULL, "show the version", HR_CLI_VERSION, 0},
 };
 
 enum { OPTIONS = sizeof options / sizeof options[0] };
@@ -44,11 +44,11 @@ const char *hr_cli_option_name(unsigned bit)
     return "";
 }
 
-void hr_cli_option_help(unsigned wanted)
+void hr_cli_option_help(unsigned taken)
 {
     for (size_t i = 0; i < OPTIONS; i++) {
         const struct option *option = &options[i];
-        if ((wanted & option->bit) != 0) {
+        if ((taken & option->bit) != 0) {
             char shown[48];
             char letter[8] = "";
             if (option->letter != 0) {
@@ -175,10 +175,11 @@ static const struct option *find(char *text, char **value)
 /* Reads the option argv[*at], with a value that may be in the next argument. */
 static enum hr_status read_option(struct hr_cli *cli, int argc, char *argv[], int *at)
 {
+    char *text = argv[*at];
     char *value;
-    const struct option *option = find(argv[*at], &value);
+    const struct option *option = find(text, &value);
     if (option == NULL) {
-        return fail_unknown(cli, argv[*at]);
+        return fail_unknown(cli, text);
     }
     if (option->value == NULL && value != NULL) {
         return hr_cli_fail(cli, HR_USAGE, "usage", "--%s takes no value; found '%s'", option->name, value);
@@ -190,7 +191,7 @@ static enum hr_status read_option(struct hr_cli *cli, int argc, char *argv[], in
         }
         value = argv[++*at];
     }
-    return take(cli, option, value);
+    return take(cli, option, value != NULL ? value : text + strlen(text));
 }
 
 static enum hr_status check_together(struct hr_cli *cli)
@@ -198,7 +199,7 @@ static enum hr_status check_together(struct hr_cli *cli)
     if ((cli->given & HR_CLI_JSON) != 0 && (cli->given & HR_CLI_CSV) != 0) {
         return hr_cli_fail(cli, HR_USAGE, "usage", "--json and --csv exclude each other; give one of them");
     }
-    if ((cli->given & HR_CLI_OUTPUT) != 0 && cli->output[0] == '\0') {
+    if (cli->output != NULL && cli->output[0] == '\0') {
         return hr_cli_fail(cli, HR_USAGE, "usage", "--output needs the name of a file");
     }
     return HR_OK;

@@ -63,7 +63,8 @@ static void write_branch(struct hr_json *json, const struct hr_result *result,
     hr_json_real(json, object, "reynolds", branch->reynolds);
     hr_json_text(json, object, "regime", regime_name(branch->regime));
     hr_json_real(json, object, "velocity_m_s", branch->velocity_m_s);
-    hr_json_flag(json, object, "against_arrow", branch->against_arrow && branch->port == NULL); /* ports have no arrow */
+    hr_json_flag(json, object, "against_arrow",
+                 branch->against_arrow && branch->port == NULL); /* ports have no arrow */
     hr_json_flag(json, object, "stagnant", branch->stagnant);
     hr_json_flag(json, object, "out_of_range", branch->out_of_range);
     hr_json_item(json, object);

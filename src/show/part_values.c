@@ -7,33 +7,52 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { PATH_ROOM = 160 };
+enum { PATH_ROOM = 160, DEPTH_MAX = 8 }; /* the key tables nest three deep */
 
-static void walk(const struct hr_params *params, const char *above, hr_value_visit *visit, void *context)
+/* Texts about the part, which stand above its values. */
+static bool is_told(const struct hr_key *key)
 {
     static const char *const told[] = {"kind", "model", "summary", "source", "note"};
-    for (size_t i = 0; i < params->count; i++) {
-        const struct hr_value *value = &params->value[i];
-        char path[PATH_ROOM];
-        bool skip = false;
-        for (size_t t = 0; t < HR_ARRAY_LEN(told) && above[0] == '\0'; t++) {
-            skip = skip || strcmp(value->key->name, told[t]) == 0;
-        }
-        if (skip) {
-            continue;
-        }
-        (void)snprintf(path, sizeof path, "%s%s%s", above, above[0] != '\0' ? "." : "", value->key->name);
-        if (value->map != NULL) {
-            walk(value->map, path, visit, context);
-        } else {
-            visit(context, path, value);
+    for (size_t i = 0; i < HR_ARRAY_LEN(told); i++) {
+        if (strcmp(key->name, told[i]) == 0) {
+            return true;
         }
     }
+    return false;
 }
+
+/* A mapping that is being walked through. */
+struct level {
+    const struct hr_params *params;
+    size_t next;
+    size_t path_length; /* of the keys above it, with their dots */
+};
 
 void hr_values_walk(const struct hr_params *params, hr_value_visit *visit, void *context)
 {
-    walk(params, "", visit, context);
+    struct level level[DEPTH_MAX] = {{.params = params}};
+    size_t depth = 1;
+    char path[PATH_ROOM];
+    while (depth > 0) {
+        struct level *here = &level[depth - 1];
+        if (here->next == here->params->count) {
+            depth--;
+            continue;
+        }
+        const struct hr_value *value = &here->params->value[here->next++];
+        if (depth == 1 && is_told(value->key)) {
+            continue;
+        }
+        const size_t room = sizeof path - here->path_length;
+        const int length = snprintf(path + here->path_length, room, "%s", value->key->name);
+        if (value->map == NULL) {
+            visit(context, path, value);
+        } else if (depth < DEPTH_MAX && length > 0 && (size_t)length + 1 < room) {
+            const size_t end = here->path_length + (size_t)length;
+            path[end] = '.';
+            level[depth++] = (struct level){.params = value->map, .path_length = end + 1};
+        }
+    }
 }
 
 static void add_rows(struct hr_text *text, const struct hr_value *value, const struct hr_shown_units *units,

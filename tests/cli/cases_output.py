@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Where the output goes, and what happens when it cannot."""
 import os
+import resource
+import signal
 import subprocess
 import sys
 
@@ -118,7 +120,22 @@ def case_full_disk(h):
     for arguments in (["solve", h.small], ["solve", h.small, "--json"], ["parts"], ["--help"], ["--version"]):
         with open("/dev/full", "wb") as full:
             h.expect(4, *arguments, stdout=full, err="headrace: cannot write to standard output: No space left on device\n")
-    h.expect(4, "solve", h.small, "-o", "/dev/full", err="cannot write to '/dev/full': No space left on device")
+
+
+def limit_files():
+    """No file of this process may grow beyond 100 bytes: like a disk that fills up."""
+    signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (100, 100))
+
+
+def case_disk_that_fills_up_leaves_nothing(h):
+    with h.folder() as folder:
+        target = path(folder) / "result.json"
+        target.write_text("old")
+        h.expect(4, "solve", h.small, "-o", str(target), preexec_fn=limit_files,
+                 err=f"headrace: cannot write to '{target}': File too large\n")
+        same(target.read_text(), "old", "file")
+        same(os.listdir(folder), ["result.json"], "files left")
 
 
 def case_pipe_that_is_closed(h):
@@ -149,9 +166,17 @@ def case_loop_file_is_not_overwritten(h):
         same(loop.read_bytes(), (h.here / h.small).read_bytes(), "loop file")
 
 
-def case_device_is_written_to(h):
-    h.expect(0, "solve", h.small, "-o", "/dev/null")
-    true(not os.path.isfile("/dev/null"), "/dev/null is no file")
+def case_pipe_with_a_name_is_written_to(h):
+    """What is no regular file is written to and not replaced. In a folder of its own: never try this on a device."""
+    wanted = h.expect(0, "solve", h.small, "--csv").out
+    with h.folder() as folder:
+        fifo = path(folder) / "fifo"
+        os.mkfifo(fifo)
+        reader = os.open(fifo, os.O_RDONLY | os.O_NONBLOCK)
+        h.expect(0, "solve", h.small, "--csv", "-o", str(fifo))
+        true(fifo.is_fifo(), "it stays a pipe")
+        same(os.read(reader, 65536).decode(), wanted, "what came through")
+        os.close(reader)
 
 
 def case_no_result(h):

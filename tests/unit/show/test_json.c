@@ -21,9 +21,8 @@ struct sample {
     struct hr_result result;
 };
 
-static void fill(struct sample *sample)
+static void fill_branches(struct sample *sample)
 {
-    memset(sample, 0, sizeof *sample);
     sample->branch[0] = (struct hr_branch_result){.name = "pump",
                                                   .kind = "pump",
                                                   .model = "pump-can",
@@ -56,6 +55,12 @@ static void fill(struct sample *sample)
                                                   .reynolds = NAN,
                                                   .velocity_m_s = NAN,
                                                   .against_arrow = true};
+}
+
+static void fill(struct sample *sample)
+{
+    memset(sample, 0, sizeof *sample);
+    fill_branches(sample);
     sample->node[0] = (struct hr_node_result){.name = "J", .pressure_pa = NAN, .floating = true};
     sample->node[1] = (struct hr_node_result){.name = "K", .pressure_pa = -179.5, .height_m = 0.12};
     sample->pump = (struct hr_pump_result){.name = "pump",
