@@ -4,12 +4,10 @@
 #include "cli.h"
 
 #include <errno.h>
-#include <fcntl.h>
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 static enum hr_status fail_command(struct hr_cli *cli)
 {
@@ -112,17 +110,6 @@ static enum hr_status run(struct hr_cli *cli, int argc, char *argv[])
     return status == HR_OK ? cli->command->run(cli) : status;
 }
 
-/* A closed standard stream would be given away to the next file that is opened; this keeps its place, such
- * that reading and writing fail. */
-static void keep_streams(void)
-{
-    for (int stream = STDIN_FILENO; stream <= STDERR_FILENO; stream++) {
-        if (fcntl(stream, F_GETFD) == -1 && errno == EBADF) {
-            (void)open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY);
-        }
-    }
-}
-
 static void clear(struct hr_cli *cli)
 {
     for (size_t i = 0; i < cli->pieces; i++) {
@@ -138,7 +125,6 @@ static void clear(struct hr_cli *cli)
 int main(int argc, char *argv[])
 {
     struct hr_cli cli = {0};
-    keep_streams();
     (void)signal(SIGPIPE, SIG_IGN); /* a closed pipe is then an error of writing like any other */
     hr_report_init(&cli.report);
     enum hr_status status = run(&cli, argc, argv);

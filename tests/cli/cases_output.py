@@ -105,15 +105,32 @@ def case_folder_that_is_not_there(h):
     h.expect(4, "solve", h.small, "-o", "loops", err="cannot write to 'loops': Is a directory")
 
 
-def case_folder_that_cannot_be_written(h):
+def ordinary_user():
+    """Nothing is forbidden to the superuser, who becomes somebody else here."""
     if os.geteuid() == 0:
-        # Nothing is forbidden to the superuser; the folder of kernel objects refuses new files to everybody.
-        h.expect(4, "solve", h.small, "-o", "/proc/headrace.json", err="cannot write to '/proc/headrace.json'")
-        return
+        os.setgroups([])
+        os.setgid(65534)
+        os.setuid(65534)
+
+
+def case_folder_that_cannot_be_written(h):
     with h.folder() as folder:
-        os.chmod(folder, 0o500)
-        h.expect(4, "solve", h.small, "-o", f"{folder}/file", err="Permission denied")
-        os.chmod(folder, 0o700)
+        os.chmod(folder, 0o555)
+        h.expect(4, "solve", h.small, "-o", f"{folder}/file", err="Permission denied", preexec_fn=ordinary_user)
+        same(os.listdir(folder), [], "files left")
+        os.chmod(folder, 0o755)
+
+
+def case_file_that_cannot_be_written(h):
+    """A rename would get past the rights of the file; they are respected all the same."""
+    with h.folder() as folder:
+        target = path(folder) / "result.json"
+        target.write_text("old")
+        target.chmod(0o444)
+        os.chmod(folder, 0o777)
+        h.expect(4, "solve", h.small, "-o", str(target), err=f"cannot write to '{target}': Permission denied",
+                 preexec_fn=ordinary_user)
+        same(target.read_text(), "old", "file")
 
 
 def case_full_disk(h):

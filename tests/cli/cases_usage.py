@@ -56,7 +56,7 @@ def case_values_of_options(h):
 
 def case_tolerance_and_gain_take_kelvin(h):
     sweep = ["sweep", h.small, "pump.speed=800..4800:400"]
-    for wrong in ["-1", "0", "nan", "0x1", "1 degC", "", "1e400", "1.2.3"]:
+    for wrong in ["-1", "0", "nan", "0x1", "1 degC", "", "1e400", "9" * 400, "1.2.3"]:
         h.expect(2, *sweep, "--tolerance", wrong, err="--tolerance takes a temperature difference above zero")
         h.expect(2, *sweep, "--gain", wrong, err="--gain takes a temperature difference above zero")
     values = []
