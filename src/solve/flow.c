@@ -55,7 +55,7 @@ void hr_flow_free(struct hr_flow *flow)
         flow->low,          flow->next_edge,   flow->component,      flow->subtree,       flow->branch_flow,
         flow->branch_drop,  flow->node_potential, flow->class_potential, flow->node_floating, flow->class_floating,
         flow->split_offset, flow->split_value,     flow->block,          flow->sink,          flow->block_sum,
-        flow->join,
+        flow->join,         flow->last_step,
     };
     for (size_t i = 0; i < HR_ARRAY_LEN(owned); i++) {
         free(owned[i]);
@@ -85,6 +85,7 @@ static bool take_chain_arrays(struct hr_flow *flow)
     TAKE(flow->cut, chains);
     TAKE(flow->q, chains);
     TAKE(flow->step, chains);
+    TAKE(flow->last_step, chains);
     TAKE(flow->trial, chains);
     TAKE(flow->drop, chains);
     TAKE(flow->slope, chains);

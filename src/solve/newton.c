@@ -11,14 +11,18 @@
  * g(0) = -sum D dq^2 (the plain sum of drops times dq would be rounding error). The full step stands when g(1) has fallen
  * to at most half of |g(0)|; else t is found between 0 and 1, where g rises.
  *
- * The iteration ends when the residuals of pressure and mass are at the tolerance and the last step moved no flow by more
- * than STEP_SMALL of the largest (or by more than what rounding hides). All tests are written so that a NaN fails them. */
+ * The iteration ends when the residuals of pressure and mass are at the tolerance and the next step would move no flow by
+ * more than STEP_SMALL of the largest (or by more than what rounding hides). That is so where the last step did not; and
+ * where the last step was so small, against the one before as well as against the flow itself, that the next will be below
+ * that by SHRINKING: near a solution Newton's steps shrink ever faster, by the same factor where a slope vanishes there,
+ * and laws are curved over the size of the flow. All tests are written so that a NaN fails them. */
 #include "solve/state.h"
 
 #include <math.h>
 #include <string.h>
 
 static const double STEP_SMALL = 1e-10;
+static const double SHRINKING = 0.1;
 static const double DESCENT_LEFT = 0.5;
 enum { SEARCH_MAX = 40, STALLED = 12 };
 
@@ -218,13 +222,17 @@ static void swap(double **a, double **b)
 }
 
 /* Takes the step whose trial flows are evaluated, with the whole of the increments of the potentials, as the search
- * assumed; returns whether the whole step was small against the largest flow. */
+ * assumed; returns whether the whole step was small against the largest flow, or the next one will be. */
 static bool take_step(struct hr_flow *flow)
 {
     bool still = true;
+    const double small = STEP_SMALL * flow->largest_flow;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
-        still = still && fabs(flow->step[k]) <= STEP_SMALL * flow->largest_flow + flow->tiny_flow[k];
+        const double size = fabs(flow->step[k]);
+        const double against = fmin(fabs(flow->last_step[k]), fabs(flow->trial[k]));
+        still = still && (size <= small + flow->tiny_flow[k] || size * size <= SHRINKING * small * against);
     }
+    swap(&flow->step, &flow->last_step);
     swap(&flow->q, &flow->trial);
     swap(&flow->drop, &flow->new_drop);
     swap(&flow->slope, &flow->new_slope);
@@ -274,6 +282,7 @@ static void start(struct hr_flow *flow)
     if (!flow->warm) {
         level_potentials(flow);
     }
+    memset(flow->last_step, 0, flow->reduced->chain_count * sizeof *flow->last_step);
     evaluate_at(flow, flow->q, flow->drop, flow->slope);
     take_residuals(flow);
 }

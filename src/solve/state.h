@@ -48,7 +48,7 @@ struct hr_flow {
     bool *shut;             /* one-way and shut */
     bool *cut_fixed;        /* closed or given by the network */
     enum hr_chain_cut *cut; /* under the present shut valves */
-    double *q, *step, *trial;
+    double *q, *step, *last_step, *trial;
     double *drop, *slope, *new_drop, *new_slope; /* at q, and at the trial flows */
     double *weight, *residual;
     double *ref_flow;  /* flow at which the chain takes about the driving pressure */
