@@ -22,7 +22,8 @@ struct hr_large {
     bool *fixed_copy;
     const double *weight; /* of the last factorisation, borrowed until the next */
     cholmod_common common;
-    cholmod_sparse *matrix; /* lower triangle, one column a point */
+    uint32_t *position;     /* point -> place in the order of elimination */
+    cholmod_sparse *matrix; /* upper triangle in that order, so that CHOLMOD factorises it as it stands */
     cholmod_factor *factor;
     cholmod_dense *right, *solution, *workspace_y, *workspace_e;
     int *diagonal;       /* point -> place in the matrix */
@@ -47,12 +48,14 @@ static int place_of(const cholmod_sparse *matrix, uint32_t row, uint32_t column)
     return low;
 }
 
-/* The lower triangle of the pattern, diagonal included, through CHOLMOD's triplets; NULL when memory is out. */
-static cholmod_sparse *pattern_matrix(const struct hr_nodal_pattern *pattern, cholmod_common *common)
+/* The upper triangle of the pattern, diagonal included, through CHOLMOD's triplets, with the points at their `position`
+ * (NULL: their own numbers); columns sorted; NULL when memory is out. */
+static cholmod_sparse *pattern_matrix(const struct hr_nodal_pattern *pattern, const uint32_t position[],
+                                      cholmod_common *common)
 {
     const size_t most = pattern->point_count + pattern->chain_count;
     cholmod_triplet *triplet =
-        cholmod_allocate_triplet(pattern->point_count, pattern->point_count, most, -1, CHOLMOD_REAL, common);
+        cholmod_allocate_triplet(pattern->point_count, pattern->point_count, most, 1, CHOLMOD_REAL, common);
     if (triplet == NULL) {
         return NULL;
     }
@@ -68,8 +71,10 @@ static cholmod_sparse *pattern_matrix(const struct hr_nodal_pattern *pattern, ch
         const uint32_t i = pattern->from[k];
         const uint32_t j = pattern->to[k];
         if (i != j && !pattern->fixed[i] && !pattern->fixed[j]) {
-            rows[count] = (int)(i > j ? i : j);
-            columns[count] = (int)(i > j ? j : i);
+            const uint32_t a = position != NULL ? position[i] : i;
+            const uint32_t b = position != NULL ? position[j] : j;
+            rows[count] = (int)(a < b ? a : b);
+            columns[count] = (int)(a < b ? b : a);
             values[count++] = 0.0;
         }
     }
@@ -95,7 +100,7 @@ enum hr_status hr_large_order(const struct hr_nodal_pattern *pattern, uint32_t o
 {
     cholmod_common common;
     start_common(&common);
-    cholmod_sparse *matrix = pattern_matrix(pattern, &common);
+    cholmod_sparse *matrix = pattern_matrix(pattern, NULL, &common);
     int *permutation = hr_alloc(pattern->point_count, sizeof *permutation);
     const bool ordered = matrix != NULL && permutation != NULL &&
                          (pattern->point_count == 0 || cholmod_amd(matrix, NULL, 0, permutation, &common));
@@ -128,6 +133,7 @@ void hr_large_free(struct hr_large *large)
     free(large->from);
     free(large->to);
     free(large->known);
+    free(large->position);
     free(large->fixed_copy);
     free(large->diagonal);
     free(large->off_diagonal);
@@ -145,12 +151,13 @@ static bool copy_pattern(struct hr_large *large, const struct hr_nodal_pattern *
     large->from = hr_alloc(chains, sizeof *large->from);
     large->to = hr_alloc(chains, sizeof *large->to);
     large->known = hr_alloc(points, sizeof *large->known);
+    large->position = hr_alloc(points, sizeof *large->position);
     large->fixed_copy = hr_alloc(points, sizeof *large->fixed_copy);
     large->diagonal = hr_alloc(points, sizeof *large->diagonal);
     large->off_diagonal = hr_alloc(chains, sizeof *large->off_diagonal);
     large->residual = hr_alloc(points, sizeof *large->residual);
     large->correction = hr_alloc(points, sizeof *large->correction);
-    if (large->from == NULL || large->to == NULL || large->known == NULL || large->fixed_copy == NULL ||
+    if (large->from == NULL || large->to == NULL || large->known == NULL || large->position == NULL || large->fixed_copy == NULL ||
         large->diagonal == NULL || large->off_diagonal == NULL || large->residual == NULL ||
         large->correction == NULL) {
         return false;
@@ -165,14 +172,44 @@ static bool copy_pattern(struct hr_large *large, const struct hr_nodal_pattern *
 static void find_places(struct hr_large *large)
 {
     for (size_t i = 0; i < large->point_count; i++) {
-        large->diagonal[i] = place_of(large->matrix, (uint32_t)i, (uint32_t)i);
+        large->diagonal[i] = place_of(large->matrix, large->position[i], large->position[i]);
     }
     for (size_t k = 0; k < large->chain_count; k++) {
         const uint32_t i = large->from[k];
         const uint32_t j = large->to[k];
         const bool joins = i != j && !large->fixed[i] && !large->fixed[j];
-        large->off_diagonal[k] = joins ? place_of(large->matrix, i > j ? i : j, i > j ? j : i) : NONE;
+        const uint32_t a = large->position[i];
+        const uint32_t b = large->position[j];
+        large->off_diagonal[k] = joins ? place_of(large->matrix, a < b ? a : b, a < b ? b : a) : NONE;
     }
+}
+
+/* Orders and analyses; then numbers the points in the order found, and tells the factor that they are. */
+static bool analyse(struct hr_large *large, const struct hr_nodal_pattern *pattern)
+{
+    cholmod_common *common = &large->common;
+    cholmod_sparse *unordered = pattern_matrix(pattern, NULL, common);
+    if (unordered != NULL) {
+        large->factor = cholmod_analyze(unordered, common);
+    }
+    cholmod_free_sparse(&unordered, common);
+    if (large->factor == NULL) {
+        return false;
+    }
+    int *permutation = large->factor->Perm;
+    for (size_t i = 0; i < pattern->point_count; i++) {
+        large->position[permutation[i]] = (uint32_t)i;
+    }
+    for (size_t i = 0; i < pattern->point_count; i++) {
+        permutation[i] = (int)i;
+    }
+    large->factor->ordering = CHOLMOD_NATURAL;
+    large->matrix = pattern_matrix(pattern, large->position, common);
+    if (large->matrix == NULL || !cholmod_sort(large->matrix, common)) {
+        return false;
+    }
+    find_places(large);
+    return true;
 }
 
 enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_large **large,
@@ -189,14 +226,9 @@ enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_la
     start_common(&made->common);
     bool complete = copy_pattern(made, pattern);
     if (complete) {
-        made->matrix = pattern_matrix(pattern, &made->common);
-        complete = made->matrix != NULL && cholmod_sort(made->matrix, &made->common);
-    }
-    if (complete) {
-        find_places(made);
-        made->factor = cholmod_analyze(made->matrix, &made->common);
+        complete = analyse(made, pattern);
         made->right = cholmod_zeros(pattern->point_count, 1, CHOLMOD_REAL, &made->common);
-        complete = made->factor != NULL && made->right != NULL && made->common.status >= CHOLMOD_OK;
+        complete = complete && made->right != NULL && made->common.status >= CHOLMOD_OK;
     }
     if (!complete) {
         hr_large_free(made);
@@ -247,11 +279,14 @@ static void back_substitute(struct hr_large *large, const double b[], double x[]
 {
     double *right = large->right->x;
     for (size_t i = 0; i < large->point_count; i++) {
-        right[i] = large->known[i] ? 0.0 : b[i];
+        right[large->position[i]] = large->known[i] ? 0.0 : b[i];
     }
     if (cholmod_solve2(CHOLMOD_A, large->factor, large->right, NULL, &large->solution, NULL, &large->workspace_y,
                        &large->workspace_e, &large->common)) {
-        memcpy(x, large->solution->x, large->point_count * sizeof *x);
+        const double *solution = large->solution->x;
+        for (size_t i = 0; i < large->point_count; i++) {
+            x[i] = solution[large->position[i]];
+        }
     } else {
         /* Out of memory: not a number, so that no test can pass. */
         for (size_t i = 0; i < large->point_count; i++) {
@@ -283,7 +318,7 @@ static double take_residual(struct hr_large *large, const double b[], const doub
 }
 
 enum { REFINEMENTS_MAX = 3 };
-static const double REFINED = 1e-14;
+static const double REFINED = 1e-12;
 
 void hr_large_solve(struct hr_large *large, const double b[], double x[])
 {
