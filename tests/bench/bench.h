@@ -76,6 +76,7 @@ double script_run(void *solver, enum scenario scenario, size_t count, double ans
 /* Bytes by which a fresh process grows while the tool is opened and solves once. */
 double peak_bytes(const struct tool *tool, struct problem *problem);
 
+/* Processor time of this process: all tools run on one thread, and waiting for other programs does not count. */
 double now_s(void);
 
 /* Prints a sentence and ends the program with status 1. */

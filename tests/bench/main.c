@@ -5,6 +5,8 @@
  * Usage: bench BUILD-FOLDER SOURCE-FOLDER [--short] */
 #include "bench.h"
 
+#include <limits.h>
+#include <malloc.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -94,7 +96,7 @@ static void print_race(const struct race *race, double times[TOOLS_MAX][REPEATS_
     if (race->scenario == COLD || race->scenario == WHOLE) {
         printf(", %zu iterations", iterations[0]);
     }
-    printf("; medians of %zu interleaved runs\n", race->repeats);
+    printf("; %s\n", race->repeats == 1 ? "one run each" : "medians of paired runs");
     for (size_t t = 1; t < race->tool_count; t++) {
         double ratio[REPEATS_MAX];
         for (size_t r = 0; r < race->repeats; r++) {
@@ -102,8 +104,8 @@ static void print_race(const struct race *race, double times[TOOLS_MAX][REPEATS_
         }
         const double middle = median(ratio, race->repeats);
         qsort(ratio, race->repeats, sizeof *ratio, by_size);
-        printf("    ours / %-18s %6.3f (%.2f to %.2f) = %.3g times as fast; it took ", race->tool[t]->name, middle,
-               ratio[0], ratio[race->repeats - 1], 1 / middle);
+        printf("    ours / %-18s %6.3f (%.3g times as fast), median of %zu from %.3f to %.3f; it took ",
+               race->tool[t]->name, middle, 1 / middle, race->repeats, ratio[0], ratio[race->repeats - 1]);
         print_time(median(times[t], race->repeats));
         if (iterations[t] > 0) {
             printf(", %zu iterations", iterations[t]);
@@ -205,6 +207,10 @@ int main(int argc, char **argv)
     if (argc != 3 && !brief) {
         give_up("called with %d arguments; it is meant to be started by tests/bench/run", argc - 1);
     }
+    /* What one run has freed the next one uses: otherwise the kernel's clearing of fresh pages, which depends on who ran
+     * before, would be part of the figures. */
+    mallopt(M_MMAP_THRESHOLD, INT_MAX);
+    mallopt(M_TRIM_THRESHOLD, INT_MAX);
     bench_build = argv[1];
     bench_source = argv[2];
     small_loop(brief);

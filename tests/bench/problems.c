@@ -223,7 +223,7 @@ void problem_grid(struct problem *problem, size_t side)
     struct random random = {.state = 20260807};
     const size_t nodes = side * side;
     start_problem(problem, nodes, 2 * side * (side - 1) + 4, 4);
-    snprintf(problem->name, sizeof problem->name, "grid %.0e", (double)nodes);
+    snprintf(problem->name, sizeof problem->name, "grid 1e%.0f", log10((double)nodes));
     problem->network.node[nodes / 2].fixed = true;
     for (size_t row = 0; row < side; row++) {
         for (size_t column = 0; column < side; column++) {

@@ -53,7 +53,7 @@ static const struct functions *load(const char *name)
     }
     char path[1000];
     snprintf(path, sizeof path, "%s/%s", bench_build, name);
-    void *library = dlopen(path, RTLD_NOW | RTLD_LOCAL);
+    void *library = dlopen(path, RTLD_LAZY | RTLD_LOCAL);
     if (library == NULL || i == HR_ARRAY_LEN(loaded)) {
         give_up("cannot load %s: %s", path, dlerror());
     }

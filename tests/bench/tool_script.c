@@ -57,7 +57,7 @@ double script_run(void *opaque, enum scenario scenario, size_t count, double ans
     static const char *const names[] = {[COLD] = "cold", [WARM] = "warm", [SWEEP] = "sweep"};
     struct script *script = opaque;
     double seconds;
-    fprintf(script->to, "%s %zu\n", names[scenario], count);
+    fprintf(script->to, "%s %zu\n", names[scenario], scenario == WARM ? count + count % 2 : count);
     fflush(script->to);
     bool complete = fscanf(script->from, "%lf", &seconds) == 1;
     if (scenario == SWEEP) {
