@@ -27,6 +27,18 @@ static void raise_to(double *largest, double value, uint32_t *where, uint32_t in
     }
 }
 
+static bool is_pushed(const struct hr_network *network)
+{
+    bool pushed = false;
+    for (size_t i = 0; i < network->node_count; i++) {
+        pushed = pushed || network->node[i].inflow != 0.0;
+    }
+    for (size_t b = 0; b < network->branch_count; b++) {
+        pushed = pushed || network->branch[b].role == HR_BRANCH_FLOW;
+    }
+    return pushed;
+}
+
 static double driving_pressure(const struct hr_network *network, const struct hr_flow_solution *solution)
 {
     double low = INFINITY;
@@ -44,9 +56,13 @@ static double driving_pressure(const struct hr_network *network, const struct hr
         largest_drop = fmax(largest_drop, fabs(law_drop(network, &network->branch[b], solution->branch_flow[b])));
     }
     drive = high > low ? fmax(drive, high - low) : drive;
-    /* Without a drive, drops far below the given potentials are lost in the digits of these. */
+    /* What pushes a flow through drives too: its pressure shows in the largest drop. Without any drive, drops far below the
+     * given potentials are lost in the digits of these. */
     const double least = high >= low ? 1e-3 * fmax(fabs(low), fabs(high)) : 0.0;
-    return drive > 0.0 ? drive : fmax(largest_drop, least);
+    if (drive == 0.0) {
+        return fmax(largest_drop, least);
+    }
+    return is_pushed(network) ? fmax(drive, largest_drop) : drive;
 }
 
 /* Flows enter a node's balance with its inflow; a node of given pressure takes up what is left. */

@@ -119,6 +119,8 @@ static const double PRESSURE_ROUNDING = 1e-16;
 
 /* A slope below this share of the chord to the reference flow counts as none. */
 static const double LEVEL = 1e-6;
+/* Where a law with a laminar slope runs level further on, the matrix counts at least this share of that chord. */
+static const double LEAST_SLOPE = 1e-12;
 
 static void scale_chain(struct hr_flow *flow, size_t k, double start)
 {
@@ -132,7 +134,7 @@ static void scale_chain(struct hr_flow *flow, size_t k, double start)
      * without gets the slope of the chord where the drop vanishes in rounding. */
     if (slope * flow->ref_flow[k] > LEVEL * flow->scale_drive) {
         flow->tiny_flow[k] = least / slope;
-        flow->floor[k] = LEVEL * flow->scale_drive / flow->ref_flow[k];
+        flow->floor[k] = LEAST_SLOPE * flow->scale_drive / flow->ref_flow[k];
     } else {
         flow->tiny_flow[k] = flow_at_rise(flow, k, way, least, 1e-8 * flow->ref_flow[k], 2.0);
         flow->floor[k] = least / flow->tiny_flow[k];

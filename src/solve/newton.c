@@ -300,8 +300,24 @@ static void push_up(struct hr_flow *flow, uint32_t point, double amount)
 }
 
 /* Where resistances span many decades, the differences of the increments leave imbalances that are rounding against the
- * large flows but not against the flows at a quiet point. They are pushed along the search's tree to the first point of
- * each block, and from there to its busiest one. */
+ * large flows but not against the flows at a quiet point. A step for these alone, under the same weights, rounds against
+ * them: it takes what matters away and spreads the rest over the chains that hardly resist. */
+static void correct_mass(struct hr_flow *flow)
+{
+    memcpy(flow->right, flow->imbalance, flow->reduced->point_count * sizeof *flow->right);
+    if (flow->floating_blocks) {
+        make_consistent(flow);
+    }
+    hr_nodal_solve(flow->nodal, flow->right, flow->increment);
+    for (size_t k = 0; k < flow->reduced->chain_count; k++) {
+        flow->q[k] += flow->weight[k] * difference(flow, flow->increment, k);
+    }
+    evaluate_at(flow, flow->q, flow->drop, flow->slope);
+    take_residuals(flow);
+}
+
+/* What is left then is pushed along the search's tree to the first point of each block, and from there to its busiest
+ * one. */
 static void conserve(struct hr_flow *flow)
 {
     memcpy(flow->right, flow->imbalance, flow->reduced->point_count * sizeof *flow->right);
@@ -357,6 +373,11 @@ static void still_idle_blocks(struct hr_flow *flow)
     }
 }
 
+static bool is_conserved(const struct hr_flow *flow)
+{
+    return flow->largest_imbalance <= flow->settings.acceptable * flow->largest_flow;
+}
+
 static bool iterate(struct hr_flow *flow)
 {
     start(flow);
@@ -369,12 +390,14 @@ static bool iterate(struct hr_flow *flow)
         }
         flow->quality.iterations++;
         /* Until mass is conserved the content is not what the step descends; the first full step sees to that. */
-        const bool whole = !(flow->largest_imbalance <= flow->settings.acceptable * flow->largest_flow);
-        search(flow, whole);
+        search(flow, !is_conserved(flow));
         const bool still = take_step(flow);
         take_residuals(flow);
-        if (still && flow->quality.pressure_residual <= flow->settings.acceptable &&
-            !(flow->quality.mass_residual <= flow->settings.tolerance)) {
+        const bool quiet = still && flow->quality.pressure_residual <= flow->settings.acceptable;
+        if (!is_conserved(flow) || (quiet && !(flow->quality.mass_residual <= flow->settings.tolerance))) {
+            correct_mass(flow);
+        }
+        if (quiet && !(flow->quality.mass_residual <= flow->settings.tolerance)) {
             conserve(flow);
         }
         if (still && within(flow, flow->settings.tolerance)) {

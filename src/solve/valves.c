@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which one-way valves are shut? After each inner solution those that flow passes backwards are shut, and shut ones that
- * the pressure would open are opened.
+/* Which one-way valves are shut? After each inner solution those that flow passes backwards are shut, and
+ * shut ones that the pressure would open are opened.
  *
- * Shut valves can leave a part of the network that nothing else ties: its pressures then hold up to a constant, and no
- * pressure across a single valve says anything. The valves may stay shut if constants exist that push none of them open,
- *     x_from - x_to <= slack = drop at no flow - (P_from - P_to):
- * a system of differences, which has a solution unless its graph has a ring of negative length (Bellman 1958, Quart. Appl.
- * Math. 16:87). Around such a ring the valves have to open. */
+ * Shut valves can leave a part of the network that nothing else ties: its pressures then hold up to a
+ * constant, and no pressure across a single valve says anything. The valves may stay shut if constants exist
+ * that push none of them open, x_from - x_to <= slack = drop at no flow - (P_from - P_to): a system of
+ * differences, which has a solution unless its graph has a ring of negative length (Bellman 1958, Quart.
+ * Appl. Math. 16:87). Around such a ring the valves have to open. */
 #include "solve/state.h"
 
 #include <math.h>
@@ -35,9 +35,9 @@ static bool is_between_parts(const struct hr_flow *flow, size_t k)
     return flow->shut[k] && !flow->cut_fixed[k] && part_of(flow, k, 0) != part_of(flow, k, 1);
 }
 
-/* Looks for a ring of negative length among `valves` valves; returns a part from which the valves in `low` lead back into one, or NONE. The
- * arrays of the search through the network are free at this time: `subtree` holds the constants, `low` the valve that
- * last lowered each. */
+/* Looks for a ring of negative length among `valves` valves; returns a part from which the valves in `low`
+ * lead back into one, or NONE. The arrays of the search through the network are free at this time: `subtree`
+ * holds the constants, `low` the valve that last lowered each. */
 static uint32_t find_negative_ring(struct hr_flow *flow, size_t valves, double tolerance)
 {
     const size_t parts = flow->reduced->point_count + 1;
@@ -82,7 +82,10 @@ static size_t open_ring(struct hr_flow *flow, size_t valves, uint32_t part)
 
 size_t hr_valves_change(struct hr_flow *flow)
 {
-    const double tolerance = flow->settings.acceptable * flow->scale_drive;
+    /* No pressure opens a valve that the residuals may have made; else a small one may already let a flow
+     * pass that counts. */
+    const double tolerance =
+        fmax(flow->settings.tolerance, 10.0 * flow->quality.pressure_residual) * flow->scale_drive;
     size_t changes = 0;
     size_t between = 0;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
