@@ -156,8 +156,9 @@ START_TEST(part_between_shut_valves_floats_and_keeps_its_differences)
 }
 END_TEST
 
-/* Three valves in a row with two dead ends between them, so that they are no chain. Shut against the first drive, they must
- * open for the second, though the parts between them float. */
+/* Three valves in a row with two dead ends between them, so that they are no chain. Shut against the first
+ * drive, they must open for the second, though the parts between them float. Tolerance: the residual may be
+ * 1e-12 of the driving pressure, which is 419 times what is left after opening. */
 START_TEST(valves_around_floating_parts_open_when_driven)
 {
     struct net net;
@@ -180,7 +181,7 @@ START_TEST(valves_around_floating_parts_open_when_driven)
         hr_flow_rebind(flow);
         const struct hr_flow_solution s = net_solve(flow, &net.network);
         const double drive = fmax(heads[i] - 418.0, 0.0);
-        hr_assert_rel(s.branch_flow[2], sqrt(drive / (2.3e12 + 6.1e11 + 1.9e12)), 1e-10, "flow in the row");
+        hr_assert_rel(s.branch_flow[2], sqrt(drive / (2.3e12 + 6.1e11 + 1.9e12)), 1e-9, "flow in the row");
     }
     hr_flow_free(flow);
 }
