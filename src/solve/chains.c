@@ -152,6 +152,7 @@ static double driving_pressure(struct hr_flow *flow)
         double zero;
         double slope;
         evaluate_open(flow, k, 0.0, &zero, &slope);
+        flow->drives[k] = zero != 0.0;
         drive = fmax(drive, fabs(zero));
     }
     double low = INFINITY;

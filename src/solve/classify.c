@@ -144,6 +144,9 @@ static void retreat(struct hr_flow *flow, uint32_t point, uint32_t parent)
         flow->subtree[point] = 0.0;
     }
     flow->subtree[parent] += flow->subtree[point];
+    if (flow->low[point] >= flow->discovered[parent]) {
+        flow->block_sum[parent] += flow->subtree[point];
+    }
     flow->throughput[parent] += flow->throughput[point];
     if (flow->low[point] < flow->low[parent]) {
         flow->low[parent] = flow->low[point];
@@ -180,6 +183,7 @@ static const double INFLOW_ROUNDING = 1e-9;
 static enum hr_flow_outcome search_all(struct hr_flow *flow)
 {
     const uint32_t points = (uint32_t)flow->reduced->point_count;
+    memcpy(flow->block_sum, flow->subtree, points * sizeof *flow->block_sum);
     flow->visited = 0;
     for (uint32_t i = 0; i <= points; i++) {
         flow->discovered[i] = NONE;
@@ -202,6 +206,62 @@ static enum hr_flow_outcome search_all(struct hr_flow *flow)
         }
     }
     return HR_FLOW_SOLVED;
+}
+
+/* The end of a chain that the search found last: the chain lies in the same ring as the chain by which it was found. */
+static uint32_t later_end(const struct hr_flow *flow, size_t k)
+{
+    const struct hr_chain *chain = &flow->reduced->chain[k];
+    return flow->discovered[chain->from] > flow->discovered[chain->to] ? chain->from : chain->to;
+}
+
+/* Two chains belong together when a ring passes both (biconnected components: Hopcroft & Tarjan 1973, Comm. ACM 16:372).
+ * `ring[point]` names what the chain by which the search found the point belongs to; `busy` marks by that name what may
+ * carry a flow: where a chain drives, where two pressures are given, or where something enters, directly or out of what
+ * hangs on (`block_sum`), elsewhere than at its first point. The arrays of the Newton iteration are free at this time. */
+static void mark_busy_rings(struct hr_flow *flow, uint32_t ring[], double busy[])
+{
+    memset(busy, 0, flow->reduced->point_count * sizeof *busy);
+    for (size_t v = 1; v < flow->visited; v++) { /* behind the virtual root */
+        const uint32_t point = flow->order[v];
+        const uint32_t chain = flow->parent_chain[point];
+        ring[point] = point;
+        if (chain == NONE) {
+            continue;
+        }
+        const uint32_t parent = other_end(flow, chain, point);
+        if (flow->low[point] < flow->discovered[parent]) {
+            ring[point] = ring[parent];
+        }
+        if (flow->fixed[point] || fabs(flow->block_sum[point]) > SUM_ROUNDING * flow->throughput[point]) {
+            busy[ring[point]] = 1.0;
+        }
+    }
+    for (size_t k = 0; k < flow->reduced->chain_count; k++) {
+        if (flow->cut[k] == HR_CHAIN_FREE && flow->drives[k]) {
+            busy[ring[later_end(flow, k)]] = 1.0;
+        }
+    }
+}
+
+/* Conservation of mass and the laws give chains in rings that are not busy exactly nothing: they are treated as bridges. */
+static void still_idle_rings(struct hr_flow *flow)
+{
+    uint32_t *ring = flow->sink;
+    double *busy = flow->increment;
+    mark_busy_rings(flow, ring, busy);
+    for (uint32_t k = 0; k < flow->reduced->chain_count; k++) {
+        const bool returns = flow->reduced->chain[k].from == flow->reduced->chain[k].to;
+        const uint32_t point = later_end(flow, k);
+        if (flow->cut[k] != HR_CHAIN_FREE || (returns ? flow->drives[k] : busy[ring[point]] != 0.0)) {
+            continue;
+        }
+        flow->cut[k] = HR_CHAIN_BRIDGE;
+        flow->q[k] = 0.0;
+        if (flow->parent_chain[point] == k) {
+            flow->ground[point] = !flow->fixed[point];
+        }
+    }
 }
 
 /* Blocks are what is left together when the bridges are taken away. */
@@ -235,6 +295,9 @@ enum hr_flow_outcome hr_chains_classify(struct hr_flow *flow)
     if (outcome == HR_FLOW_SOLVED) {
         collect_inflows(flow);
         outcome = search_all(flow);
+        if (outcome == HR_FLOW_SOLVED) {
+            still_idle_rings(flow);
+        }
         find_blocks(flow);
     }
     return outcome == HR_FLOW_SOLVED ? check_valves(flow) : outcome;

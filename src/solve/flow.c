@@ -56,6 +56,7 @@ void hr_flow_free(struct hr_flow *flow)
         flow->branch_drop,  flow->node_potential, flow->class_potential, flow->node_floating, flow->class_floating,
         flow->split_offset, flow->split_value,     flow->block,          flow->sink,          flow->block_sum,
         flow->join,         flow->last_step,
+        flow->drives,
     };
     for (size_t i = 0; i < HR_ARRAY_LEN(owned); i++) {
         free(owned[i]);
@@ -82,6 +83,7 @@ static bool take_chain_arrays(struct hr_flow *flow)
     TAKE(flow->direction, chains);
     TAKE(flow->shut, chains);
     TAKE(flow->cut_fixed, chains);
+    TAKE(flow->drives, chains);
     TAKE(flow->cut, chains);
     TAKE(flow->q, chains);
     TAKE(flow->step, chains);

@@ -47,6 +47,7 @@ struct hr_flow {
     int8_t *direction;      /* of one-way valves: 1, -1, 0 none */
     bool *shut;             /* one-way and shut */
     bool *cut_fixed;        /* closed or given by the network */
+    bool *drives;           /* has a drop at no flow */
     enum hr_chain_cut *cut; /* under the present shut valves */
     double *q, *step, *last_step, *trial;
     double *drop, *slope, *new_drop, *new_slope; /* at q, and at the trial flows */

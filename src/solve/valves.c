@@ -80,12 +80,23 @@ static size_t open_ring(struct hr_flow *flow, size_t valves, uint32_t part)
     return opened;
 }
 
+/* A pressure that the residuals may have made opens no valve; any larger one does, for in networks without
+ * laminar shares it may already let a flow pass that counts. Should valves go on opening and shutting all the
+ * same, it takes more and more, up to what counts as solved. */
+static const double PUSH_ROUNDING = 1e-15;
+static const size_t ROUNDS_PATIENT = 20;
+
+static double opening_tolerance(const struct hr_flow *flow)
+{
+    const size_t rounds = flow->quality.rounds;
+    const int doublings = rounds > ROUNDS_PATIENT ? (int)(rounds - ROUNDS_PATIENT) : 0;
+    const double share = fmin(ldexp(PUSH_ROUNDING, doublings), flow->settings.acceptable);
+    return fmax(share, 10.0 * flow->quality.pressure_residual) * flow->scale_drive;
+}
+
 size_t hr_valves_change(struct hr_flow *flow)
 {
-    /* No pressure opens a valve that the residuals may have made; else a small one may already let a flow
-     * pass that counts. */
-    const double tolerance =
-        fmax(flow->settings.tolerance, 10.0 * flow->quality.pressure_residual) * flow->scale_drive;
+    const double tolerance = opening_tolerance(flow);
     size_t changes = 0;
     size_t between = 0;
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
