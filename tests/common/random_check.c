@@ -136,6 +136,21 @@ static bool shut_valves_can_be(const struct hr_network *network, const struct hr
     return !changed;
 }
 
+static void check_dead_loop(const struct random_network *net, const struct hr_flow_solution *solution,
+                            uint64_t seed, struct random_tally *tally, FILE *trace)
+{
+    for (uint32_t b = net->dead_loop; b != UINT32_MAX && b < net->dead_loop + 3; b++) {
+        if (solution->branch_flow[b] != 0.0) {
+            tally->moving_dead_loops++;
+            if (trace != NULL) {
+                fprintf(trace, "seed %llu: flow %.3e in a dead loop\n", (unsigned long long)seed,
+                        solution->branch_flow[b]);
+            }
+            break;
+        }
+    }
+}
+
 static void check_answer(const struct random_network *net, const struct hr_flow_solution *solution,
                          uint64_t seed, struct random_tally *tally, FILE *trace)
 {
@@ -158,16 +173,7 @@ static void check_answer(const struct random_network *net, const struct hr_flow_
             fprintf(trace, "seed %llu: a valve is shut that must open\n", (unsigned long long)seed);
         }
     }
-    for (uint32_t b = net->dead_loop; b != UINT32_MAX && b < net->dead_loop + 3; b++) {
-        if (solution->branch_flow[b] != 0.0) {
-            tally->moving_dead_loops++;
-            if (trace != NULL) {
-                fprintf(trace, "seed %llu: flow %.3e in a dead loop\n", (unsigned long long)seed,
-                        solution->branch_flow[b]);
-            }
-            break;
-        }
-    }
+    check_dead_loop(net, solution, seed, tally, trace);
     for (size_t b = 0; b < network->branch_count; b++) {
         const struct hr_branch *branch = &network->branch[b];
         const bool zero = solution->branch_flow[b] == 0.0;
@@ -227,6 +233,9 @@ static void check_starts(const struct random_network *net, struct hr_flow *flow,
         const size_t b = outcome == HR_FLOW_SOLVED ? first_different(network, &solution, first) : branches;
         tally->unconverged += outcome != HR_FLOW_SOLVED;
         tally->different += b < branches;
+        if (outcome == HR_FLOW_SOLVED) {
+            check_dead_loop(net, &solution, seed, tally, trace);
+        }
         if (trace != NULL && (outcome != HR_FLOW_SOLVED || b < branches)) {
             fprintf(trace, "seed %llu, start %zu: %s", (unsigned long long)seed, k,
                     hr_flow_outcome_text(outcome));

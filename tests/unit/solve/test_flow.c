@@ -90,6 +90,44 @@ START_TEST(dead_ends_and_idle_rings_carry_exactly_nothing)
 }
 END_TEST
 
+/* Started with flows in a ring that nothing drives, whatever its laws: Newton alone would only halve them. */
+START_TEST(idle_ring_comes_to_rest_from_any_start)
+{
+    struct net net;
+    const double linear = _i == 0 ? 0.0 : 1.7e6;
+    const double start[] = {3e-5, 3e-5, 1e-5, -4e-4, 7e-5, 2e-6};
+    pump_loop(&net, net_pump(17300.0, 0.0, 2.74e11), 0.0, 6.1e12);
+    net.network.node_count = 5;
+    net_square(&net, 1, 2, 3.3e12);
+    net_add(&net, 2, 3, hr_law_quadratic(linear, 2.9e12, 2.9e12));
+    net_add(&net, 3, 4, hr_law_quadratic(linear, 4.1e11, 4.1e11));
+    net_add(&net, 2, 4, hr_law_quadratic(linear, 8.3e13, 8.3e13));
+    struct hr_flow *flow = net_flow(&net.network, NULL);
+    hr_flow_start_from(flow, start);
+    const struct hr_flow_solution s = net_solve(flow, &net.network);
+    for (size_t b = 2; b < 6; b++) {
+        hr_assert_abs(s.branch_flow[b], 0.0, 0.0, "idle flow");
+    }
+    hr_flow_free(flow);
+}
+END_TEST
+
+START_TEST(laws_of_two_directions_are_followed_against_arrows)
+{
+    struct net net;
+    net_init(&net, 3);
+    net_fix(&net, 0, 0.0);
+    net_add(&net, 0, 1, net_pump(17300.0, 0.0, 2.74e11));
+    net_add(&net, 1, 2, hr_law_quadratic(0.0, 6.1e11, 8.9e12));
+    net_add(&net, 0, 2, hr_law_quadratic(0.0, 4.7e12, 2.3e12)); /* passed backwards */
+    struct hr_flow *flow = net_flow(&net.network, NULL);
+    const struct hr_flow_solution s = net_solve(flow, &net.network);
+    hr_assert_rel(s.branch_flow[0], sqrt(17300.0 / (2.74e11 + 6.1e11 + 2.3e12)), EXACT, "flow");
+    hr_assert_rel(s.branch_flow[2], -s.branch_flow[0], EXACT, "against the arrow");
+    hr_flow_free(flow);
+}
+END_TEST
+
 START_TEST(bridge_between_two_loops_carries_exactly_nothing)
 {
     struct net net;
@@ -363,9 +401,11 @@ static Suite *suite(void)
     tcase_add_test(closed, heights_change_pressures_and_no_flow_of_a_closed_loop);
     tcase_add_test(closed, lossless_joins_carry_what_meets_them);
     tcase_add_test(closed, changed_laws_are_followed_from_the_last_solution);
+    tcase_add_test(closed, laws_of_two_directions_are_followed_against_arrows);
     suite_add_tcase(s, closed);
     TCase *still = tcase_create("what carries nothing");
     tcase_add_test(still, dead_ends_and_idle_rings_carry_exactly_nothing);
+    tcase_add_loop_test(still, idle_ring_comes_to_rest_from_any_start, 0, 2);
     tcase_add_test(still, bridge_between_two_loops_carries_exactly_nothing);
     tcase_add_test(still, bridge_carries_what_flows_in_behind_it);
     tcase_add_test(still, closed_branch_carries_nothing_and_ties_nothing);
