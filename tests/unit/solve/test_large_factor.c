@@ -74,7 +74,8 @@ START_TEST(both_factorisations_agree)
 }
 END_TEST
 
-/* Over twelve decades the assembled matrix has lost digits that refinement, from differences along the chains, finds again. */
+/* Over twelve decades the assembled matrix has lost digits that refinement, from differences along the
+ * chains, finds again. */
 START_TEST(refinement_restores_digits)
 {
     static struct grid g;
