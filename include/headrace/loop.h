@@ -10,16 +10,18 @@
 extern "C" {
 #endif
 
-/* An opened loop file with the library of parts. Not for use by two threads at once: models are read when first asked
- * for. */
+/* An opened loop file with the library of parts. Not for use by two threads at once: models are read when
+ * first asked for. */
 struct hr_source;
 
-/* Opens a loop file. `models_dir`: folder of the library of parts, or NULL for none. HR_INPUT with up to HR_ERRORS_MAX
- * faults in `report`, HR_SYSTEM when the file cannot be read or memory is out; *source is then NULL. */
+/* Opens a loop file. `models_dir`: folder of the library of parts, or NULL for none. HR_INPUT with up to
+ * HR_ERRORS_MAX faults in `report`, HR_SYSTEM when the file cannot be read or memory is out; *source is then
+ * NULL. */
 enum hr_status hr_source_open(const char *path, const char *models_dir, struct hr_source **source,
                               struct hr_report *report);
 
-/* The same from memory; `name` stands for the file's name in messages, and model paths are relative to its folder. */
+/* The same from memory; `name` stands for the file's name in messages, and model paths are relative to its
+ * folder. */
 enum hr_status hr_source_open_text(const char *text, size_t length, const char *name, const char *models_dir,
                                    struct hr_source **source, struct hr_report *report);
 
@@ -48,14 +50,15 @@ struct hr_variant {
     size_t overrides;
 };
 
-/* Solves the loop for its flows. `variant` NULL: the file as it stands. HR_NO_RESULT where no solution exists: *result is
- * then a result with status and reason. HR_INPUT: the faults are in `report`, *result is NULL. Warnings of the file are
- * in `report`, those of the solution in the result. The caller frees the result with hr_result_free. */
+/* Solves the loop for its flows. `variant` NULL: the file as it stands. HR_NO_RESULT where no solution
+ * exists: *result is then a result with status and reason. HR_INPUT: the faults are in `report`, *result is
+ * NULL. Warnings of the file are in `report`, those of the solution in the result. The caller frees the
+ * result with hr_result_free. */
 enum hr_status hr_solve(struct hr_source *source, const struct hr_variant *variant, struct hr_result **result,
                         struct hr_report *report);
 
-/* Solves, and looks for what a careful builder would: limits of parts, boiling, direction, dead ends, flows outside a
- * model's range. Findings are warnings: those of the file in `report`, all others in the result. */
+/* Solves, and looks for what a careful builder would: limits of parts, boiling, direction, dead ends, flows
+ * outside a model's range. Findings are warnings: those of the file in `report`, all others in the result. */
 enum hr_status hr_check(struct hr_source *source, const struct hr_variant *variant, struct hr_result **result,
                         struct hr_report *report);
 

@@ -8,7 +8,8 @@
 extern "C" {
 #endif
 
-/* Every outcome a function of the library can report. The values are also the exit statuses of the program. */
+/* Every outcome a function of the library can report. The values are also the exit statuses of the program.
+ */
 #define HR_STATUS_LIST(X)                                                                                    \
     X(HR_OK, 0, "done")                                                                                      \
     X(HR_INPUT, 1, "the input is wrong")                                                                     \
@@ -22,8 +23,8 @@ enum hr_status {
 #undef HR_STATUS_VALUE
 };
 
-/* Where a value was written. `file` is borrowed from whatever was read and outlives it; NULL: nowhere. Lines and
- * columns count from 1; 0: the file as a whole. */
+/* Where a value was written. `file` is borrowed from whatever was read and outlives it; NULL: nowhere. Lines
+ * and columns count from 1; 0: the file as a whole. */
 struct hr_origin {
     const char *file;
     unsigned line;
@@ -36,8 +37,8 @@ enum {
     HR_ERRORS_MAX = 20     /* errors kept; further ones are only counted */
 };
 
-/* One sentence for the user. `code` is a stable lower-case word (static storage), for programs. The texts are copies,
- * so that a message outlives everything that was read. */
+/* One sentence for the user. `code` is a stable lower-case word (static storage), for programs. The texts are
+ * copies, so that a message outlives everything that was read. */
 struct hr_message {
     const char *code;
     unsigned line;
@@ -46,9 +47,9 @@ struct hr_message {
     char text[HR_MESSAGE_TEXT];
 };
 
-/* What went wrong and what deserves attention. Errors live in a fixed buffer, so that running out of memory can be
- * reported too; warnings are on the heap. Owned by the caller: hr_report_init, then hr_report_clear. Not for use by two
- * threads at once. */
+/* What went wrong and what deserves attention. Errors live in a fixed buffer, so that running out of memory
+ * can be reported too; warnings are on the heap. Owned by the caller: hr_report_init, then hr_report_clear.
+ * Not for use by two threads at once. */
 struct hr_report {
     enum hr_status status; /* the status of the first error; HR_OK while there is none */
     size_t errors;         /* errors reported; the first HR_ERRORS_MAX are in `error` */

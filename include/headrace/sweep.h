@@ -39,13 +39,15 @@ struct hr_knee {
 };
 
 struct hr_sweep_settings {
-    double tolerance_k; /* of "enough"; default 1, the usual scatter from run to run (common practice, no source) */
+    double tolerance_k; /* of "enough"; default 1, the usual scatter from run to run (common practice, no
+                           source) */
     double gain_k;      /* of "gain", per 100 rpm; default 0.2 */
 };
 
 struct hr_sweep_settings hr_sweep_defaults(void);
 
-/* Owns everything in it. Point i has the values axis[0].value[i / n1] and axis[1].value[i % n1], n1 the second axis' count. */
+/* Owns everything in it. Point i has the values axis[0].value[i / n1] and axis[1].value[i % n1], n1 the
+ * second axis' count. */
 struct hr_sweep {
     struct hr_axis axis[HR_AXES_MAX];
     size_t axes;
@@ -56,8 +58,9 @@ struct hr_sweep {
     const char *no_knee; /* why there are none, NULL where there are */
 };
 
-/* Solves over the ranges `axis` ("pump.speed=800..4800:200", "gpu.heat=100..400:50 W", 1 or 2 of them). Single points
- * without a solution are results with that status; HR_NO_RESULT only where none has one. `settings` NULL: defaults. */
+/* Solves over the ranges `axis` ("pump.speed=800..4800:200", "gpu.heat=100..400:50 W", 1 or 2 of them).
+ * Single points without a solution are results with that status; HR_NO_RESULT only where none has one.
+ * `settings` NULL: defaults. */
 enum hr_status hr_sweep(struct hr_source *source, const struct hr_variant *variant, const char *const axis[],
                         size_t axes, const struct hr_sweep_settings *settings, struct hr_sweep **sweep,
                         struct hr_report *report);

@@ -39,8 +39,8 @@ static void copy_tail(char *target, size_t room, const char *source)
     memcpy(target, start, strlen(start) + 1);
 }
 
-static void fill(struct hr_message *message, const char *code, const struct hr_origin *where, const char *format,
-                 va_list arguments)
+static void fill(struct hr_message *message, const char *code, const struct hr_origin *where,
+                 const char *format, va_list arguments)
 {
     memset(message, 0, sizeof *message);
     message->code = code;
@@ -97,7 +97,8 @@ static bool make_room(struct hr_report *report)
     return true;
 }
 
-void hr_warn(struct hr_report *report, const char *code, const struct hr_origin *where, const char *format, ...)
+void hr_warn(struct hr_report *report, const char *code, const struct hr_origin *where, const char *format,
+             ...)
 {
     struct hr_message message;
     va_list arguments;

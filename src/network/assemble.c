@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Nodes and branches from the description. What the laws are is in bind.c, where pressures are given in reference.c. */
+/* Nodes and branches from the description. What the laws are is in bind.c, where pressures are given in
+ * reference.c. */
 #include "network/assemble.h"
 
 #include "network/assemble_parts.h"
@@ -31,8 +32,8 @@ static enum hr_status check_ports(const struct hr_part *part, bool *used, struct
     for (size_t p = 0; p < ports && *used; p++) {
         if (part->point[p] == HR_NONE) {
             return hr_fail(report, HR_INPUT, "unconnected-port", &part->at,
-                           "port '%s.%s' is not connected; name it in a run or put the part into a route", part->name,
-                           part->kind->ports[p]);
+                           "port '%s.%s' is not connected; name it in a run or put the part into a route",
+                           part->name, part->kind->ports[p]);
         }
     }
     return HR_OK;
@@ -68,20 +69,22 @@ static void add_branch(struct hr_assembly *assembly, size_t from, size_t to, str
     assembly->branch[b] = info;
 }
 
-/* A part with more than two ports: a branch from each port to a common point, and losses that depend on the split. */
+/* A part with more than two ports: a branch from each port to a common point, and losses that depend on the
+ * split. */
 static bool add_split(struct hr_assembly *assembly, size_t i)
 {
     const struct hr_part *part = &assembly->description->parts[i];
     const size_t common = assembly->network.node_count++;
-    assembly->node[common] = (struct hr_assembled_node){
-        .name = hr_arena_format(&assembly->names, "%s.common", part->name),
-        .point = HR_NONE,
-        .loop = part->loop,
-        .height_m = assembly->description->points[part->point[0]].height_m};
+    assembly->node[common] =
+        (struct hr_assembled_node){.name = hr_arena_format(&assembly->names, "%s.common", part->name),
+                                   .point = HR_NONE,
+                                   .loop = part->loop,
+                                   .height_m = assembly->description->points[part->point[0]].height_m};
     struct hr_split_loss *split = NULL;
     if (part->kind->split != NULL) {
         split = &assembly->network.split[assembly->network.split_count++];
-        *split = (struct hr_split_loss){.kind = part->kind, .part = part->part, .fluid = &assembly->fluid[part->loop]};
+        *split = (struct hr_split_loss){
+            .kind = part->kind, .part = part->part, .fluid = &assembly->fluid[part->loop]};
     }
     for (size_t p = 0; part->kind->ports[p] != NULL; p++) {
         if (split != NULL) {
@@ -114,9 +117,9 @@ static bool add_part(struct hr_assembly *assembly, size_t i)
 static void add_run(struct hr_assembly *assembly, size_t i)
 {
     const struct hr_run *run = &assembly->description->runs[i];
-    add_branch(
-        assembly, run->from, run->to,
-        (struct hr_assembled_branch){.name = run->name, .at = run->at, .part = HR_NONE, .run = i, .loop = run->loop});
+    add_branch(assembly, run->from, run->to,
+               (struct hr_assembled_branch){
+                   .name = run->name, .at = run->at, .part = HR_NONE, .run = i, .loop = run->loop});
 }
 
 /* A part, and behind it the runs that leave it, unless they stand already. */
@@ -138,8 +141,8 @@ static bool add_with_runs(struct hr_assembly *assembly, size_t i, bool *part_don
     return complete;
 }
 
-/* Branches stand in the order of the routes, each part followed by its runs, since that is how a builder reads a loop;
- * what no route names comes after, in the order of the file. */
+/* Branches stand in the order of the routes, each part followed by its runs, since that is how a builder
+ * reads a loop; what no route names comes after, in the order of the file. */
 static bool add_branches(struct hr_assembly *assembly)
 {
     const struct hr_description *description = assembly->description;
@@ -201,10 +204,10 @@ static bool allocate(struct hr_assembly *assembly, size_t branches, size_t commo
     assembly->reference = hr_alloc(loops, sizeof *assembly->reference);
     assembly->meets = hr_alloc(nodes, sizeof *assembly->meets);
     assembly->degree = hr_alloc(nodes, sizeof *assembly->degree);
-    return assembly->network.branch != NULL && assembly->network.node != NULL && assembly->network.split != NULL &&
-           assembly->branch != NULL && assembly->node != NULL && assembly->fluid != NULL &&
-           assembly->fluid_in_range != NULL && assembly->reference != NULL && assembly->meets != NULL &&
-           assembly->degree != NULL;
+    return assembly->network.branch != NULL && assembly->network.node != NULL &&
+           assembly->network.split != NULL && assembly->branch != NULL && assembly->node != NULL &&
+           assembly->fluid != NULL && assembly->fluid_in_range != NULL && assembly->reference != NULL &&
+           assembly->meets != NULL && assembly->degree != NULL;
 }
 
 void hr_assembly_free(struct hr_assembly *assembly)

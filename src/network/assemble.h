@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* From a description to a network: one node a point, one branch a part or run (a part with more than two ports: one
- * branch a port), with the laws bound to the fluid of the loop and to the speeds. */
+/* From a description to a network: one node a point, one branch a part or run (a part with more than two
+ * ports: one branch a port), with the laws bound to the fluid of the loop and to the speeds. */
 #ifndef HR_NETWORK_ASSEMBLE_H
 #define HR_NETWORK_ASSEMBLE_H
 
@@ -40,8 +40,8 @@ struct hr_assembly {
     struct hr_arena names;
 };
 
-/* Builds the network at the loops' property temperatures (ambient where none is given). Reports unconnected ports, feeds
- * that contradict each other, missing references. */
+/* Builds the network at the loops' property temperatures (ambient where none is given). Reports unconnected
+ * ports, feeds that contradict each other, missing references. */
 enum hr_status hr_assemble(const struct hr_description *description, struct hr_assembly **assembly,
                            struct hr_report *report);
 void hr_assembly_free(struct hr_assembly *assembly);
@@ -56,7 +56,8 @@ void hr_assembly_set_speed(struct hr_assembly *assembly, uint32_t branch, double
 void hr_assembly_bind(struct hr_assembly *assembly);
 
 /* The kind and the made part behind a branch; NULL kind for lossless runs. */
-const struct hr_part_kind *hr_assembly_kind(const struct hr_assembly *assembly, uint32_t branch, const void **part);
+const struct hr_part_kind *hr_assembly_kind(const struct hr_assembly *assembly, uint32_t branch,
+                                            const void **part);
 
 /* The setting of a branch, for asking its kind about facts. */
 struct hr_setting hr_assembly_setting(const struct hr_assembly *assembly, uint32_t branch);

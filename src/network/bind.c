@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The laws of each branch: those of its part, the fittings of a run, steps of the bore at its ends, and what a tee's legs
- * need so that the solver can move their drop. Quadratic laws of a branch are added up to one. */
+/* The laws of each branch: those of its part, the fittings of a run, steps of the bore at its ends, and what
+ * a tee's legs need so that the solver can move their drop. Quadratic laws of a branch are added up to one.
+ */
 #include "network/assemble.h"
 #include "network/assemble_parts.h"
 
@@ -52,7 +53,8 @@ static void gather_part(struct gathered *all, const struct hr_part_branch *branc
     }
 }
 
-const struct hr_part_kind *hr_assembly_kind(const struct hr_assembly *assembly, uint32_t branch, const void **part)
+const struct hr_part_kind *hr_assembly_kind(const struct hr_assembly *assembly, uint32_t branch,
+                                            const void **part)
 {
     const struct hr_assembled_branch *info = &assembly->branch[branch];
     if (info->part != HR_NONE) {
@@ -119,8 +121,8 @@ static uint32_t neighbour(const struct hr_assembly *assembly, uint32_t b, uint32
     return meets[0] == b ? meets[1] : meets[0];
 }
 
-/* Where two neighbours differ in bore, the later run of the file carries the loss of the step; a run beside a part
- * always does. */
+/* Where two neighbours differ in bore, the later run of the file carries the loss of the step; a run beside a
+ * part always does. */
 static void gather_steps(const struct hr_assembly *assembly, uint32_t b, struct gathered *all)
 {
     if (assembly->branch[b].run == HR_NONE) {
@@ -137,15 +139,15 @@ static void gather_steps(const struct hr_assembly *assembly, uint32_t b, struct 
         const double own = bore_at(assembly, b, node);
         const double next = bore_at(assembly, other, node);
         if (own > 0.0 && next > 0.0 && own != next) {
-            const struct hr_law law = end == 0 ? hr_law_bore_change(next, own, density)
-                                               : hr_law_bore_change(own, next, density);
+            const struct hr_law law =
+                end == 0 ? hr_law_bore_change(next, own, density) : hr_law_bore_change(own, next, density);
             gather_law(all, &law);
         }
     }
 }
 
-/* A tee's leg: the solver keeps the offset equal to the part's drop less this core, which makes the iteration contract:
- * half a velocity head, and a laminar share that meets it at Re 200. */
+/* A tee's leg: the solver keeps the offset equal to the part's drop less this core, which makes the iteration
+ * contract: half a velocity head, and a laminar share that meets it at Re 200. */
 static void gather_leg(const struct hr_assembly *assembly, uint32_t b, struct gathered *all)
 {
     const void *part;

@@ -38,8 +38,9 @@ struct hr_fluid_state;
 
 enum { HR_SPLIT_LEGS = 4 };
 
-/* A part whose losses depend on how the flow splits: a tee or Y. Its legs are branches from a port to the common point;
- * each has, as its last law, an hr_law_split that the solver keeps equal to the part's true drop. */
+/* A part whose losses depend on how the flow splits: a tee or Y. Its legs are branches from a port to the
+ * common point; each has, as its last law, an hr_law_split that the solver keeps equal to the part's true
+ * drop. */
 struct hr_split_loss {
     const struct hr_part_kind *kind;
     const void *part;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Contraction of lossless branches by union-find, then merging of series chains: a class of nodes with exactly two
- * branch ends, no inflow and no given pressure lies inside a chain. Both leave the solution unchanged and shrink a
- * series loop to a single equation. */
+/* Contraction of lossless branches by union-find, then merging of series chains: a class of nodes with
+ * exactly two branch ends, no inflow and no given pressure lies inside a chain. Both leave the solution
+ * unchanged and shrink a series loop to a single equation. */
 #include "network/reduce.h"
 
 #include <assert.h>
@@ -33,8 +33,8 @@ static uint32_t class_of(uint32_t *parent, uint32_t node)
     return node;
 }
 
-/* Joins the ends of all lossless branches; fails on the first that closes a ring, or that joins two given pressures.
- * `given` marks classes with a given pressure. */
+/* Joins the ends of all lossless branches; fails on the first that closes a ring, or that joins two given
+ * pressures. `given` marks classes with a given pressure. */
 static bool contract(struct hr_reduced *out, bool *given, uint32_t *ring)
 {
     const struct hr_network *network = out->network;
@@ -61,8 +61,8 @@ static bool contract(struct hr_reduced *out, bool *given, uint32_t *ring)
     return true;
 }
 
-/* Orders the forest of lossless branches by taking leaves off; a node of given pressure is no leaf, since it takes up
- * what comes. `degree` counts lossless ends per node here. */
+/* Orders the forest of lossless branches by taking leaves off; a node of given pressure is no leaf, since it
+ * takes up what comes. `degree` counts lossless ends per node here. */
 static void order_lossless(struct hr_reduced *out, uint32_t *degree, uint32_t *trail)
 {
     const struct hr_network *network = out->network;
@@ -242,8 +242,9 @@ static enum hr_status reduce(struct builder *builder, uint32_t *ring, struct hr_
         return hr_fail_memory(report);
     }
     if (!contract(out, builder->walked, ring)) {
-        return hr_fail(report, HR_NO_RESULT, "lossless-ring", NULL,
-                       "lossless joins form a ring or join two given pressures, so that their flow is undetermined");
+        return hr_fail(
+            report, HR_NO_RESULT, "lossless-ring", NULL,
+            "lossless joins form a ring or join two given pressures, so that their flow is undetermined");
     }
     order_lossless(out, builder->degree, builder->end_first);
     list_ends(builder);

@@ -8,8 +8,8 @@
 
 #define NONE UINT32_MAX
 
-static enum hr_status fix(struct hr_assembly *assembly, size_t node, double pressure, const struct hr_origin *at,
-                          struct hr_report *report)
+static enum hr_status fix(struct hr_assembly *assembly, size_t node, double pressure,
+                          const struct hr_origin *at, struct hr_report *report)
 {
     struct hr_node *n = &assembly->network.node[node];
     if (n->fixed) {
@@ -22,7 +22,8 @@ static enum hr_status fix(struct hr_assembly *assembly, size_t node, double pres
     return HR_OK;
 }
 
-static enum hr_status give_feed(struct hr_assembly *assembly, const struct hr_feed *feed, struct hr_report *report)
+static enum hr_status give_feed(struct hr_assembly *assembly, const struct hr_feed *feed,
+                                struct hr_report *report)
 {
     const size_t loop = assembly->node[feed->point].loop;
     const double density = assembly->fluid[loop].density;
@@ -68,7 +69,8 @@ static size_t reference_reservoir(const struct hr_assembly *assembly, size_t loo
     if (reservoirs > 1 && marked != 1) {
         const struct hr_part *part = &description->parts[chosen];
         hr_warn(report, "several-reservoirs", &part->at,
-                "%s of several reservoirs hold the reference pressure; '%s' is taken; mark one with 'reference: true'",
+                "%s of several reservoirs hold the reference pressure; '%s' is taken; mark one with "
+                "'reference: true'",
                 marked == 0 ? "none" : "more than one", part->name);
     }
     return chosen;
@@ -103,7 +105,8 @@ static enum hr_status refer_to_pump(struct hr_assembly *assembly, size_t loop, s
         if (assembly->branch[b].loop == loop && kind != NULL && kind->machine != NULL) {
             const uint32_t node = assembly->network.branch[b].from;
             hr_warn(report, "no-reference", &assembly->branch[b].at,
-                    "nothing holds the reference pressure; the inlet of '%s' is taken as 0 kPa; add a reservoir or a "
+                    "nothing holds the reference pressure; the inlet of '%s' is taken as 0 kPa; add a "
+                    "reservoir or a "
                     "feed with a pressure",
                     assembly->branch[b].name);
             assembly->reference[loop] = node;

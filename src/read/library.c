@@ -107,7 +107,11 @@ static size_t stem_length(const char *file)
 
 enum hr_status hr_library_list(struct hr_source *source, struct hr_report *report)
 {
+    errno = 0;
     DIR *folder = source->models_dir == NULL ? NULL : opendir(source->models_dir);
+    if (folder == NULL && source->models_dir != NULL && errno == ENOMEM) {
+        return hr_fail_memory(report);
+    }
     if (folder == NULL) {
         return HR_OK; /* a loop without models needs no library; a model that is asked for says what is
                          missing */

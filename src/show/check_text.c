@@ -34,9 +34,12 @@ enum hr_status hr_check_text(const struct hr_result *result, const struct hr_rep
     }
     add_findings(result->warning, result->warnings, &number, &out);
     add_findings(found->warning, found->warnings, &number, &out);
-    hr_text_add(&out, "\nLooked at: limits of parts, boiling at pump inlets, direction, what stands still, ranges of models,\n"
-                      "references of pressure. Coolant to fill in: %.0f mL.\n"
-                      "Leak-test with the machine switched off before you trust any of it; the makers' instructions come first.\n",
+    hr_text_add(&out,
+                "\nLooked at: limits of parts, boiling at pump inlets, direction, what stands still, ranges "
+                "of models,\n"
+                "references of pressure. Coolant to fill in: %.0f mL.\n"
+                "Leak-test with the machine switched off before you trust any of it; the makers' "
+                "instructions come first.\n",
                 result->volume_m3 * 1e6);
     if (out.failed) {
         hr_text_clear(&out);

@@ -51,7 +51,8 @@ static void answer_loop(struct page *page, const struct hr_loop_result *loop)
     }
 }
 
-/* The one sentence: flow and pressure of each loop, the warmest chip over its coolant, the power of the pumps. */
+/* The one sentence: flow and pressure of each loop, the warmest chip over its coolant, the power of the
+ * pumps. */
 static void answer(struct page *page)
 {
     const struct hr_result *result = page->result;
@@ -191,7 +192,8 @@ static void operating_points(struct page *page)
         add_quantity(page, point->flow_m3_s, &page->units.flow);
         hr_text_add(&page->text, " at ");
         add_quantity(page, point->head_pa, &page->units.pressure);
-        hr_text_add(&page->text, ", %s%s\n", point->stable ? "stable" : "unstable", point->chosen ? ", shown here" : "");
+        hr_text_add(&page->text, ", %s%s\n", point->stable ? "stable" : "unstable",
+                    point->chosen ? ", shown here" : "");
     }
 }
 
@@ -249,7 +251,8 @@ static const char *mark_of(const struct hr_branch_result *branch)
 static void branch_row(struct page *page, struct hr_table *table, const struct hr_branch_result *branch)
 {
     const bool backwards = branch->flow_m3_s < 0.0;
-    hr_table_cell(table, "%s%s%s", branch->name, branch->port != NULL ? "." : "", branch->port != NULL ? branch->port : "");
+    hr_table_cell(table, "%s%s%s", branch->name, branch->port != NULL ? "." : "",
+                  branch->port != NULL ? branch->port : "");
     hr_table_cell(table, "%s", branch->model != NULL ? branch->model : branch->kind);
     if (branch->is_run) {
         hr_table_cell(table, "%s → %s", backwards ? branch->to_name : branch->from_name,
@@ -314,16 +317,17 @@ static void account(struct page *page)
 {
     const struct hr_result *result = page->result;
     hr_text_add(&page->text,
-                "\nChecked against the laws: mass within %.1e, pressure within %.1e, valves within %.1e; %zu steps%s\n",
+                "\nChecked against the laws: mass within %.1e, pressure within %.1e, valves within %.1e; %zu "
+                "steps%s\n",
                 result->mass_residual, result->pressure_residual, result->valve_residual, result->iterations,
                 result->rounds > 1 ? ", several rounds" : "");
 }
 
 static void cautions(struct page *page)
 {
-    hr_text_add(&page->text,
-                "\nBefore power is on: leak-test the loop, keep water away from live parts, keep within the makers' limits\n"
-                "of pressure and temperature; their instructions and local rules come first.\n");
+    hr_text_add(&page->text, "\nBefore power is on: leak-test the loop, keep water away from live parts, "
+                             "keep within the makers' limits\n"
+                             "of pressure and temperature; their instructions and local rules come first.\n");
 }
 
 static enum hr_status finish(struct page *page, char **text, struct hr_report *report)
@@ -336,8 +340,8 @@ static enum hr_status finish(struct page *page, char **text, struct hr_report *r
     return HR_OK;
 }
 
-enum hr_status hr_solve_text(const struct hr_result *result, const struct hr_show_settings *settings, char **text,
-                             struct hr_report *report)
+enum hr_status hr_solve_text(const struct hr_result *result, const struct hr_show_settings *settings,
+                             char **text, struct hr_report *report)
 {
     struct page page = {.result = result, .settings = settings};
     *text = NULL;

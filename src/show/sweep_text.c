@@ -43,11 +43,11 @@ static void add_enough(struct page *page, const struct hr_knee *knee)
     } else if (knee->reached) {
         hr_text_add(&page->text, "%s: ", axis->name);
         add_at(page, knee);
-        hr_text_add(&page->text, " is enough; %s decides: faster buys its chip at most %.2g K more.\n", knee->binding,
-                    knee->rise_k - knee->best_k);
+        hr_text_add(&page->text, " is enough; %s decides: faster buys its chip at most %.2g K more.\n",
+                    knee->binding, knee->rise_k - knee->best_k);
     } else {
-        hr_text_add(&page->text, "%s: no speed of the range is enough for %s; try a wider range.\n", axis->name,
-                    knee->binding);
+        hr_text_add(&page->text, "%s: no speed of the range is enough for %s; try a wider range.\n",
+                    axis->name, knee->binding);
     }
 }
 
@@ -74,16 +74,18 @@ static void knees(struct page *page)
             hr_text_add(&page->text, "  gain per 100 rpm: ");
             add_at(page, knee);
             hr_text_add(&page->text, "%s%s\n",
-                        !knee->reached   ? ", still above the wanted gain at the end of the range, for "
-                        : knee->at_start ? ", below the wanted gain from the lowest speed on, most of all for "
-                                         : ", from where each further 100 rpm gain less than wanted, longest for ",
+                        !knee->reached ? ", still above the wanted gain at the end of the range, for "
+                        : knee->at_start
+                            ? ", below the wanted gain from the lowest speed on, most of all for "
+                            : ", from where each further 100 rpm gain less than wanted, longest for ",
                         knee->binding);
             break;
         }
     }
     if (sweep->no_knee != NULL) {
         hr_text_add(&page->text, "%s: %zu points%s%s; no knee: %s.\n", sweep->axis[0].name, sweep->points,
-                    sweep->axes > 1 ? " with " : "", sweep->axes > 1 ? sweep->axis[1].name : "", sweep->no_knee);
+                    sweep->axes > 1 ? " with " : "", sweep->axes > 1 ? sweep->axis[1].name : "",
+                    sweep->no_knee);
     }
 }
 
@@ -107,8 +109,8 @@ static double largest_flow(const struct hr_result *point)
     return flow;
 }
 
-/* What the bar of a row shows: how far the chip that is farthest from its best in the range stands above it, or the flow
- * where there are no chips. */
+/* What the bar of a row shows: how far the chip that is farthest from its best in the range stands above it,
+ * or the flow where there are no chips. */
 static double bar_value(const struct page *page, const struct hr_result *point)
 {
     if (!page->chips) {
@@ -167,7 +169,8 @@ static void head(struct page *page, struct hr_table *table, const struct hr_resu
     hr_table_column(table, HR_LEFT, " ");
 }
 
-static void row(struct page *page, struct hr_table *table, const struct hr_result *model, size_t index, double high)
+static void row(struct page *page, struct hr_table *table, const struct hr_result *model, size_t index,
+                double high)
 {
     const struct hr_sweep *sweep = page->sweep;
     const struct hr_result *point = sweep->point[index];
@@ -178,7 +181,9 @@ static void row(struct page *page, struct hr_table *table, const struct hr_resul
     }
     const bool any = solved(point);
     hr_table_number(table, any ? hr_in_unit(&page->units.flow, largest_flow(point)) : NAN);
-    hr_table_number(table, any && point->loops == 1 ? hr_in_unit(&page->units.pressure, point->loop[0].pump_head_pa) : NAN);
+    hr_table_number(table, any && point->loops == 1
+                               ? hr_in_unit(&page->units.pressure, point->loop[0].pump_head_pa)
+                               : NAN);
     hr_table_number(table, any && point->power_w > 0.0 ? point->power_w : NAN);
     for (size_t i = 0; i < model->chips && i < CHIP_COLUMNS; i++) {
         if (!isnan(model->chip[i].rise_k)) {
@@ -228,8 +233,8 @@ static void notes(struct page *page)
     }
 }
 
-enum hr_status hr_sweep_text(const struct hr_sweep *sweep, const struct hr_show_settings *settings, char **text,
-                             struct hr_report *report)
+enum hr_status hr_sweep_text(const struct hr_sweep *sweep, const struct hr_show_settings *settings,
+                             char **text, struct hr_report *report)
 {
     struct page page = {.sweep = sweep, .settings = settings};
     *text = NULL;

@@ -13,7 +13,8 @@ size_t hr_text_width(const char *text)
 {
     size_t width = 0;
     for (; *text != '\0'; text++) {
-        width += ((unsigned char)*text & 0xC0U) != 0x80U; /* bytes that continue a code point take no column */
+        width +=
+            ((unsigned char)*text & 0xC0U) != 0x80U; /* bytes that continue a code point take no column */
     }
     return width;
 }
@@ -85,7 +86,8 @@ void hr_table_number(struct hr_table *table, double value)
     hr_table_cell(table, "%s", text);
 }
 
-static void write_cell(const struct hr_table *table, size_t column, const char *cell, size_t width, struct hr_text *text)
+static void write_cell(const struct hr_table *table, size_t column, const char *cell, size_t width,
+                       struct hr_text *text)
 {
     const int pad = (int)(width - hr_text_width(cell));
     hr_text_add(text, "  ");

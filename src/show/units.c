@@ -28,23 +28,26 @@ static enum hr_status choose_all(const char *units, struct hr_shown_units *chose
         char name[sizeof chosen->flow.name];
         if (length == 0 || length >= sizeof name) {
             return hr_fail(report, HR_USAGE, "bad-units", NULL,
-                           "the units '%s' cannot be read; write them with commas, for instance gpm,psi,degF", units);
+                           "the units '%s' cannot be read; write them with commas, for instance gpm,psi,degF",
+                           units);
         }
         memcpy(name, units, length);
         name[length] = '\0';
         if (!choose(name, HR_FLOW, &chosen->flow) && !choose(name, HR_PRESSURE, &chosen->pressure) &&
             !choose(name, HR_TEMPERATURE, &chosen->temperature)) {
-            return hr_fail(report, HR_USAGE, "bad-units", NULL,
-                           "'%s' is no unit of flow, pressure or temperature; take for instance L/min, L/h, gpm, m3/h, "
-                           "kPa, mbar, psi, mH2O, degC or degF",
-                           name);
+            return hr_fail(
+                report, HR_USAGE, "bad-units", NULL,
+                "'%s' is no unit of flow, pressure or temperature; take for instance L/min, L/h, gpm, m3/h, "
+                "kPa, mbar, psi, mH2O, degC or degF",
+                name);
         }
         units += length + (units[length] == ',');
     }
     return HR_OK;
 }
 
-enum hr_status hr_shown_units_choose(const char *units, struct hr_shown_units *chosen, struct hr_report *report)
+enum hr_status hr_shown_units_choose(const char *units, struct hr_shown_units *chosen,
+                                     struct hr_report *report)
 {
     memset(chosen, 0, sizeof *chosen);
     enum hr_status status = choose_all("L/min,kPa,degC", chosen, report);

@@ -15,7 +15,8 @@ struct hr_shown_units {
 };
 
 /* The chosen units; HR_USAGE with a sentence about the first that is not known. */
-enum hr_status hr_shown_units_choose(const char *units, struct hr_shown_units *chosen, struct hr_report *report);
+enum hr_status hr_shown_units_choose(const char *units, struct hr_shown_units *chosen,
+                                     struct hr_report *report);
 
 /* A value in SI (temperatures: degC) in the chosen unit. */
 double hr_in_unit(const struct hr_shown_unit *unit, double si);

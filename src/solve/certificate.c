@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* An independent check of a solution: laws, conservation of mass and valves, recomputed branch by branch and node by node
- * from the network alone. Nothing here is shared with the solver. */
+/* An independent check of a solution: laws, conservation of mass and valves, recomputed branch by branch and
+ * node by node from the network alone. Nothing here is shared with the solver. */
 #include "solve/flow.h"
 
 #include <math.h>
@@ -53,11 +53,12 @@ static double driving_pressure(const struct hr_network *network, const struct hr
     double largest_drop = 0.0;
     for (size_t b = 0; b < network->branch_count; b++) {
         drive = fmax(drive, fabs(law_drop(network, &network->branch[b], 0.0)));
-        largest_drop = fmax(largest_drop, fabs(law_drop(network, &network->branch[b], solution->branch_flow[b])));
+        largest_drop =
+            fmax(largest_drop, fabs(law_drop(network, &network->branch[b], solution->branch_flow[b])));
     }
     drive = high > low ? fmax(drive, high - low) : drive;
-    /* What pushes a flow through drives too: its pressure shows in the largest drop. Without any drive, drops far below the
-     * given potentials are lost in the digits of these. */
+    /* What pushes a flow through drives too: its pressure shows in the largest drop. Without any drive, drops
+     * far below the given potentials are lost in the digits of these. */
     const double least = high >= low ? 1e-3 * fmax(fabs(low), fabs(high)) : 0.0;
     if (drive == 0.0) {
         return fmax(largest_drop, least);
@@ -90,8 +91,8 @@ static void check_mass(const struct hr_network *network, const struct hr_flow_so
     }
 }
 
-static void check_branch(const struct hr_network *network, const struct hr_flow_solution *solution, uint32_t b,
-                         double drive, struct hr_certificate *certificate)
+static void check_branch(const struct hr_network *network, const struct hr_flow_solution *solution,
+                         uint32_t b, double drive, struct hr_certificate *certificate)
 {
     const struct hr_branch *branch = &network->branch[b];
     const double flow = solution->branch_flow[b];
@@ -112,11 +113,13 @@ static void check_branch(const struct hr_network *network, const struct hr_flow_
                  &certificate->worst_branch, b);
     } else {
         const double off = fabs(law_drop(network, branch, flow) - between);
-        raise_to(&certificate->pressure_residual, off == 0.0 ? 0.0 : off / scale, &certificate->worst_branch, b);
+        raise_to(&certificate->pressure_residual, off == 0.0 ? 0.0 : off / scale, &certificate->worst_branch,
+                 b);
     }
 }
 
-struct hr_certificate hr_flow_certify(const struct hr_network *network, const struct hr_flow_solution *solution)
+struct hr_certificate hr_flow_certify(const struct hr_network *network,
+                                      const struct hr_flow_solution *solution)
 {
     struct hr_certificate certificate = {.worst_branch = UINT32_MAX, .worst_node = UINT32_MAX};
     double *sum = hr_alloc(2 * network->node_count, sizeof *sum);

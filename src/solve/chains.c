@@ -72,8 +72,8 @@ static void evaluate_open(const struct hr_flow *flow, size_t chain, double q, do
     }
 }
 
-/* Against a valve that is not yet known to be shut the chain is this much stiffer than along it. The flow that is left
- * tells that the valve shuts; it is then exactly zero. */
+/* Against a valve that is not yet known to be shut the chain is this much stiffer than along it. The flow
+ * that is left tells that the valve shuts; it is then exactly zero. */
 static const double STIFFNESS = 1e3;
 
 void hr_chain_evaluate(const struct hr_flow *flow, size_t chain, double q, double *drop, double *slope)
@@ -90,9 +90,10 @@ void hr_chain_evaluate(const struct hr_flow *flow, size_t chain, double q, doubl
 /* A chain whose drop has not risen at this flow has no law: it is closed, or its flow is given. */
 static const double LOSSLESS_FLOW = 1e12;
 
-/* A flow q > 0 (signed by `way`) at which the law has moved by about `target` from its value at zero; within a factor of
- * `near`. */
-static double flow_at_rise(const struct hr_flow *flow, size_t chain, double way, double target, double start, double near)
+/* A flow q > 0 (signed by `way`) at which the law has moved by about `target` from its value at zero; within
+ * a factor of `near`. */
+static double flow_at_rise(const struct hr_flow *flow, size_t chain, double way, double target, double start,
+                           double near)
 {
     double zero;
     double slope;
@@ -119,7 +120,8 @@ static const double PRESSURE_ROUNDING = 1e-16;
 
 /* A slope below this share of the chord to the reference flow counts as none. */
 static const double LEVEL = 1e-6;
-/* Where a law with a laminar slope runs level further on, the matrix counts at least this share of that chord. */
+/* Where a law with a laminar slope runs level further on, the matrix counts at least this share of that
+ * chord. */
 static const double LEAST_SLOPE = 1e-12;
 
 static void scale_chain(struct hr_flow *flow, size_t k, double start)
@@ -130,8 +132,8 @@ static void scale_chain(struct hr_flow *flow, size_t k, double start)
     double slope;
     flow->ref_flow[k] = flow_at_rise(flow, k, way, flow->scale_drive, start, 16.0);
     evaluate_open(flow, k, 0.0, &zero, &slope);
-    /* A law with a laminar slope needs a floor only where it runs level further on: its slope may fall, as a pump's. One
-     * without gets the slope of the chord where the drop vanishes in rounding. */
+    /* A law with a laminar slope needs a floor only where it runs level further on: its slope may fall, as a
+     * pump's. One without gets the slope of the chord where the drop vanishes in rounding. */
     if (slope * flow->ref_flow[k] > LEVEL * flow->scale_drive) {
         flow->tiny_flow[k] = least / slope;
         flow->floor[k] = LEAST_SLOPE * flow->scale_drive / flow->ref_flow[k];
@@ -167,7 +169,8 @@ static double driving_pressure(struct hr_flow *flow)
     return high > low ? fmax(drive, high - low) : drive;
 }
 
-/* Without pumps and pressures, what is pushed in drives: the drop of the stiffest chain at the whole inflow. */
+/* Without pumps and pressures, what is pushed in drives: the drop of the stiffest chain at the whole inflow.
+ */
 static double pushed_pressure(const struct hr_flow *flow)
 {
     double total = 0.0;
@@ -189,7 +192,8 @@ static double pushed_pressure(const struct hr_flow *flow)
     return pressure;
 }
 
-/* Scales need to be right within an order of magnitude or two only: they are kept while the drive stays near. */
+/* Scales need to be right within an order of magnitude or two only: they are kept while the drive stays near.
+ */
 static const double NEAR = 30.0;
 
 static void scale_all(struct hr_flow *flow, double scale)

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which chains are unknowns? Closed chains, shut valves and given flows are cut out; of the rest, every chain that is a
- * bridge of the graph (its removal separates points) carries exactly what conservation of mass says, so that dead ends
- * and idle branches get an exact zero. Bridges are found by depth-first search with low points (Tarjan 1974, Inf. Proc.
- * Letters 2:160), iteratively and in preallocated memory. A virtual root is joined to each point of given pressure, since
- * mass enters and leaves there. */
+/* Which chains are unknowns? Closed chains, shut valves and given flows are cut out; of the rest, every chain
+ * that is a bridge of the graph (its removal separates points) carries exactly what conservation of mass
+ * says, so that dead ends and idle branches get an exact zero. Bridges are found by depth-first search with
+ * low points (Tarjan 1974, Inf. Proc. Letters 2:160), iteratively and in preallocated memory. A virtual root
+ * is joined to each point of given pressure, since mass enters and leaves there. */
 #include "solve/state.h"
 
 #include <math.h>
@@ -16,7 +16,8 @@ static uint32_t valve_of(const struct hr_flow *flow, size_t k)
 {
     const struct hr_chain *chain = &flow->reduced->chain[k];
     uint32_t m = chain->first;
-    while (m + 1 < chain->first + chain->count && !flow->network->branch[flow->reduced->member[m].branch].one_way) {
+    while (m + 1 < chain->first + chain->count &&
+           !flow->network->branch[flow->reduced->member[m].branch].one_way) {
         m++;
     }
     return flow->reduced->member[m].branch;
@@ -107,8 +108,8 @@ static uint32_t other_end(const struct hr_flow *flow, uint32_t chain, uint32_t p
     return c->from == point ? c->to : c->from;
 }
 
-/* One step of the search at `point`: follows its next chain. Returns the point to go on with, or NONE when all chains
- * are done. */
+/* One step of the search at `point`: follows its next chain. Returns the point to go on with, or NONE when
+ * all chains are done. */
 static uint32_t advance(struct hr_flow *flow, uint32_t point)
 {
     const uint32_t root = (uint32_t)flow->reduced->point_count;
@@ -153,7 +154,8 @@ static void retreat(struct hr_flow *flow, uint32_t point, uint32_t parent)
     }
     if (flow->low[point] > flow->discovered[parent]) {
         flow->cut[chain] = HR_CHAIN_BRIDGE;
-        flow->q[chain] = flow->reduced->chain[chain].from == point ? flow->subtree[point] : -flow->subtree[point];
+        flow->q[chain] =
+            flow->reduced->chain[chain].from == point ? flow->subtree[point] : -flow->subtree[point];
         flow->ground[point] = !flow->fixed[point];
     }
 }
@@ -208,17 +210,19 @@ static enum hr_flow_outcome search_all(struct hr_flow *flow)
     return HR_FLOW_SOLVED;
 }
 
-/* The end of a chain that the search found last: the chain lies in the same ring as the chain by which it was found. */
+/* The end of a chain that the search found last: the chain lies in the same ring as the chain by which it was
+ * found. */
 static uint32_t later_end(const struct hr_flow *flow, size_t k)
 {
     const struct hr_chain *chain = &flow->reduced->chain[k];
     return flow->discovered[chain->from] > flow->discovered[chain->to] ? chain->from : chain->to;
 }
 
-/* Two chains belong together when a ring passes both (biconnected components: Hopcroft & Tarjan 1973, Comm. ACM 16:372).
- * `ring[point]` names what the chain by which the search found the point belongs to; `busy` marks by that name what may
- * carry a flow: where a chain drives, where two pressures are given, or where something enters, directly or out of what
- * hangs on (`block_sum`), elsewhere than at its first point. The arrays of the Newton iteration are free at this time. */
+/* Two chains belong together when a ring passes both (biconnected components: Hopcroft & Tarjan 1973, Comm.
+ * ACM 16:372). `ring[point]` names what the chain by which the search found the point belongs to; `busy`
+ * marks by that name what may carry a flow: where a chain drives, where two pressures are given, or where
+ * something enters, directly or out of what hangs on (`block_sum`), elsewhere than at its first point. The
+ * arrays of the Newton iteration are free at this time. */
 static void mark_busy_rings(struct hr_flow *flow, uint32_t ring[], double busy[])
 {
     memset(busy, 0, flow->reduced->point_count * sizeof *busy);
@@ -244,7 +248,8 @@ static void mark_busy_rings(struct hr_flow *flow, uint32_t ring[], double busy[]
     }
 }
 
-/* Conservation of mass and the laws give chains in rings that are not busy exactly nothing: they are treated as bridges. */
+/* Conservation of mass and the laws give chains in rings that are not busy exactly nothing: they are treated
+ * as bridges. */
 static void still_idle_rings(struct hr_flow *flow)
 {
     uint32_t *ring = flow->sink;
@@ -273,7 +278,8 @@ static void find_blocks(struct hr_flow *flow)
         const uint32_t chain = flow->parent_chain[point];
         const bool opens = chain == NONE || flow->cut[chain] == HR_CHAIN_BRIDGE;
         flow->block[point] = opens ? point : flow->block[other_end(flow, chain, point)];
-        flow->floating_blocks = flow->floating_blocks || (point < flow->reduced->point_count && flow->ground[point]);
+        flow->floating_blocks =
+            flow->floating_blocks || (point < flow->reduced->point_count && flow->ground[point]);
     }
 }
 

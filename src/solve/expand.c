@@ -7,8 +7,9 @@
 
 #define NONE UINT32_MAX
 
-/* Potentials from the Newton iteration hold up to a constant in each part that hangs on a bridge: walking the points in
- * the order of the search, each part is tied to the one that it hangs on. `increment` serves as the part's constant. */
+/* Potentials from the Newton iteration hold up to a constant in each part that hangs on a bridge: walking the
+ * points in the order of the search, each part is tied to the one that it hangs on. `increment` serves as the
+ * part's constant. */
 static void tie_parts(struct hr_flow *flow)
 {
     double *shift = flow->increment;
@@ -86,8 +87,8 @@ static void set_flow(struct hr_flow *flow, size_t k, struct hr_member member)
     flow->branch_flow[member.branch] = value;
 }
 
-/* Walks inwards from both ends: pressures follow from the laws up to the first cut, from either side. What lies between
- * two cuts floats. */
+/* Walks inwards from both ends: pressures follow from the laws up to the first cut, from either side. What
+ * lies between two cuts floats. */
 static void expand_chain(struct hr_flow *flow, size_t k)
 {
     const struct hr_chain *chain = &flow->reduced->chain[k];
@@ -143,8 +144,8 @@ static void collect_missing(struct hr_flow *flow, double missing[])
     }
 }
 
-/* What rounding leaves over at `node` would spoil its balance where little passes it: it goes along the lossless branches
- * to the busiest node behind. */
+/* What rounding leaves over at `node` would spoil its balance where little passes it: it goes along the
+ * lossless branches to the busiest node behind. */
 static void send_to_busiest(struct hr_flow *flow, uint32_t node, double rest)
 {
     uint32_t at = flow->join[node].busiest;
@@ -156,7 +157,8 @@ static void send_to_busiest(struct hr_flow *flow, uint32_t node, double rest)
     }
 }
 
-/* Mass conservation gives what lossless branches carry, leaves first. node_potential serves as the sum at each node. */
+/* Mass conservation gives what lossless branches carry, leaves first. node_potential serves as the sum at
+ * each node. */
 static void expand_lossless(struct hr_flow *flow)
 {
     const struct hr_network *network = flow->network;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The solver object: makes everything once, then solves; around the Newton iteration it decides which one-way valves are
- * shut and follows losses that depend on how the flow splits. */
+/* The solver object: makes everything once, then solves; around the Newton iteration it decides which one-way
+ * valves are shut and follows losses that depend on how the flow splits. */
 #include "solve/flow.h"
 
 #include "part/kind.h"
@@ -46,16 +46,53 @@ void hr_flow_free(struct hr_flow *flow)
     hr_reduced_free(flow->reduced);
     hr_nodal_free(flow->nodal);
     void *const owned[] = {
-        flow->law,          flow->other,       flow->direction,      flow->shut,          flow->cut_fixed,
-        flow->cut,          flow->q,           flow->step,           flow->trial,         flow->drop,
-        flow->slope,        flow->new_drop,    flow->new_slope,      flow->weight,        flow->residual,
-        flow->ref_flow,     flow->tiny_flow,   flow->floor,          flow->fixed,         flow->ground,
-        flow->potential,    flow->increment,   flow->imbalance,      flow->right,         flow->throughput,
-        flow->edge_first,   flow->edge,        flow->order,          flow->parent_chain,  flow->discovered,
-        flow->low,          flow->next_edge,   flow->component,      flow->subtree,       flow->branch_flow,
-        flow->branch_drop,  flow->node_potential, flow->class_potential, flow->node_floating, flow->class_floating,
-        flow->split_offset, flow->split_value,     flow->block,          flow->sink,          flow->block_sum,
-        flow->join,         flow->last_step,
+        flow->law,
+        flow->other,
+        flow->direction,
+        flow->shut,
+        flow->cut_fixed,
+        flow->cut,
+        flow->q,
+        flow->step,
+        flow->trial,
+        flow->drop,
+        flow->slope,
+        flow->new_drop,
+        flow->new_slope,
+        flow->weight,
+        flow->residual,
+        flow->ref_flow,
+        flow->tiny_flow,
+        flow->floor,
+        flow->fixed,
+        flow->ground,
+        flow->potential,
+        flow->increment,
+        flow->imbalance,
+        flow->right,
+        flow->throughput,
+        flow->edge_first,
+        flow->edge,
+        flow->order,
+        flow->parent_chain,
+        flow->discovered,
+        flow->low,
+        flow->next_edge,
+        flow->component,
+        flow->subtree,
+        flow->branch_flow,
+        flow->branch_drop,
+        flow->node_potential,
+        flow->class_potential,
+        flow->node_floating,
+        flow->class_floating,
+        flow->split_offset,
+        flow->split_value,
+        flow->block,
+        flow->sink,
+        flow->block_sum,
+        flow->join,
+        flow->last_step,
         flow->drives,
     };
     for (size_t i = 0; i < HR_ARRAY_LEN(owned); i++) {
@@ -284,8 +321,9 @@ static enum hr_flow_outcome solve_valves(struct hr_flow *flow)
     return HR_FLOW_NOT_CONVERGED;
 }
 
-/* Sets new offsets for all legs; returns the largest difference between a leg's true drop and what the solution used.
- * One step of Anderson's acceleration (1965, J. ACM 12:547) with a single remembered iterate. */
+/* Sets new offsets for all legs; returns the largest difference between a leg's true drop and what the
+ * solution used. One step of Anderson's acceleration (1965, J. ACM 12:547) with a single remembered iterate.
+ */
 static double move_splits(struct hr_flow *flow, bool first)
 {
     const struct hr_network *network = flow->network;

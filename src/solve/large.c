@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* CHOLMOD behind the nodal system: the only file that knows SuiteSparse. Simplicial LDL' with an AMD order: on planar
- * networks up to a million branches it beat the supernodal factorisation as packaged, whose OpenMP regions cost more
- * than they gain at these sizes. Each solve is followed by refinement, with the residual taken from differences along the
- * chains, where the assembled matrix would cancel. */
+/* CHOLMOD behind the nodal system: the only file that knows SuiteSparse. Simplicial LDL' with an AMD order:
+ * on planar networks up to a million branches it beat the supernodal factorisation as packaged, whose OpenMP
+ * regions cost more than they gain at these sizes. Each solve is followed by refinement, with the residual
+ * taken from differences along the chains, where the assembled matrix would cancel. */
 #include "base/memory.h"
 #include "solve/nodal.h"
 
@@ -17,8 +17,8 @@
 struct hr_large {
     size_t point_count, chain_count;
     uint32_t *from, *to;
-    bool *known;         /* fixed, or ground under the last weights */
-    const bool *fixed;   /* = fixed_copy */
+    bool *known;       /* fixed, or ground under the last weights */
+    const bool *fixed; /* = fixed_copy */
     bool *fixed_copy;
     const double *weight; /* of the last factorisation, borrowed until the next */
     cholmod_common common;
@@ -26,8 +26,8 @@ struct hr_large {
     cholmod_sparse *matrix; /* upper triangle in that order, so that CHOLMOD factorises it as it stands */
     cholmod_factor *factor;
     cholmod_dense *right, *solution, *workspace_y, *workspace_e;
-    int *diagonal;       /* point -> place in the matrix */
-    int *off_diagonal;   /* chain -> place, NONE where it has none */
+    int *diagonal;     /* point -> place in the matrix */
+    int *off_diagonal; /* chain -> place, NONE where it has none */
     double *residual, *correction;
 };
 
@@ -48,8 +48,8 @@ static int place_of(const cholmod_sparse *matrix, uint32_t row, uint32_t column)
     return low;
 }
 
-/* The upper triangle of the pattern, diagonal included, through CHOLMOD's triplets, with the points at their `position`
- * (NULL: their own numbers); columns sorted; NULL when memory is out. */
+/* The upper triangle of the pattern, diagonal included, through CHOLMOD's triplets, with the points at their
+ * `position` (NULL: their own numbers); columns sorted; NULL when memory is out. */
 static cholmod_sparse *pattern_matrix(const struct hr_nodal_pattern *pattern, const uint32_t position[],
                                       cholmod_common *common)
 {
@@ -157,9 +157,9 @@ static bool copy_pattern(struct hr_large *large, const struct hr_nodal_pattern *
     large->off_diagonal = hr_alloc(chains, sizeof *large->off_diagonal);
     large->residual = hr_alloc(points, sizeof *large->residual);
     large->correction = hr_alloc(points, sizeof *large->correction);
-    if (large->from == NULL || large->to == NULL || large->known == NULL || large->position == NULL || large->fixed_copy == NULL ||
-        large->diagonal == NULL || large->off_diagonal == NULL || large->residual == NULL ||
-        large->correction == NULL) {
+    if (large->from == NULL || large->to == NULL || large->known == NULL || large->position == NULL ||
+        large->fixed_copy == NULL || large->diagonal == NULL || large->off_diagonal == NULL ||
+        large->residual == NULL || large->correction == NULL) {
         return false;
     }
     memcpy(large->from, pattern->from, chains * sizeof *large->from);
@@ -217,7 +217,8 @@ enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_la
 {
     *large = NULL;
     if (pattern->point_count + pattern->chain_count > INT_MAX / 4) {
-        return hr_fail(report, HR_SYSTEM, "too-large", NULL, "the network has more than 500 million branches");
+        return hr_fail(report, HR_SYSTEM, "too-large", NULL,
+                       "the network has more than 500 million branches");
     }
     struct hr_large *made = hr_alloc(1, sizeof *made);
     if (made == NULL) {
@@ -272,7 +273,8 @@ bool hr_large_factor(struct hr_large *large, const double weight[], const bool g
     }
     large->weight = weight;
     assemble(large, weight);
-    return cholmod_factorize(large->matrix, large->factor, &large->common) && large->common.status == CHOLMOD_OK;
+    return cholmod_factorize(large->matrix, large->factor, &large->common) &&
+           large->common.status == CHOLMOD_OK;
 }
 
 static void back_substitute(struct hr_large *large, const double b[], double x[])
@@ -281,8 +283,8 @@ static void back_substitute(struct hr_large *large, const double b[], double x[]
     for (size_t i = 0; i < large->point_count; i++) {
         right[large->position[i]] = large->known[i] ? 0.0 : b[i];
     }
-    if (cholmod_solve2(CHOLMOD_A, large->factor, large->right, NULL, &large->solution, NULL, &large->workspace_y,
-                       &large->workspace_e, &large->common)) {
+    if (cholmod_solve2(CHOLMOD_A, large->factor, large->right, NULL, &large->solution, NULL,
+                       &large->workspace_y, &large->workspace_e, &large->common)) {
         const double *solution = large->solution->x;
         for (size_t i = 0; i < large->point_count; i++) {
             x[i] = solution[large->position[i]];

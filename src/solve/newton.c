@@ -4,18 +4,21 @@
  *     c_i = inflow_i + flows in - flows out  of each point,
  * and D_k = max(slope_k, floor_k), one step solves
  *     (A D^-1 A') dP = c + A D^-1 r,   dq = D^-1 (A' dP - r).
- * Working on increments keeps the digits that recomputing pressures from scratch would lose in large networks.
+ * Working on increments keeps the digits that recomputing pressures from scratch would lose in large
+ * networks.
  *
- * dq is a direction of descent of the content G(q) = sum of the integrals of the drops, for any D > 0; the step length is
- * found from its derivative along the step, g(t) = sum (drop(q + t dq) - drop of the new potentials) dq, which starts at
- * g(0) = -sum D dq^2 (the plain sum of drops times dq would be rounding error). The full step stands when g(1) has fallen
- * to at most half of |g(0)|; else t is found between 0 and 1, where g rises.
+ * dq is a direction of descent of the content G(q) = sum of the integrals of the drops, for any D > 0; the
+ * step length is found from its derivative along the step, g(t) = sum (drop(q + t dq) - drop of the new
+ * potentials) dq, which starts at g(0) = -sum D dq^2 (the plain sum of drops times dq would be rounding
+ * error). The full step stands when g(1) has fallen to at most half of |g(0)|; else t is found between 0 and
+ * 1, where g rises.
  *
- * The iteration ends when the residuals of pressure and mass are at the tolerance and the next step would move no flow by
- * more than STEP_SMALL of the largest (or by more than what rounding hides). That is so where the last step did not; and
- * where the last step was so small, against the one before as well as against the flow itself, that the next will be below
- * that by SHRINKING: near a solution Newton's steps shrink ever faster, by the same factor where a slope vanishes there,
- * and laws are curved over the size of the flow. All tests are written so that a NaN fails them. */
+ * The iteration ends when the residuals of pressure and mass are at the tolerance and the next step would
+ * move no flow by more than STEP_SMALL of the largest (or by more than what rounding hides). That is so where
+ * the last step did not; and where the last step was so small, against the one before as well as against the
+ * flow itself, that the next will be below that by SHRINKING: near a solution Newton's steps shrink ever
+ * faster, by the same factor where a slope vanishes there, and laws are curved over the size of the flow. All
+ * tests are written so that a NaN fails them. */
 #include "solve/state.h"
 
 #include <math.h>
@@ -116,8 +119,9 @@ static void take_residuals(struct hr_flow *flow)
     flow->quality.pressure_residual = pressure;
 }
 
-/* In a block without a given pressure the right side must add up to zero. What rounding leaves of it would end in the
- * block's ground point, where flows may be too small to hide it: it goes to the busiest point instead. */
+/* In a block without a given pressure the right side must add up to zero. What rounding leaves of it would
+ * end in the block's ground point, where flows may be too small to hide it: it goes to the busiest point
+ * instead. */
 static void make_consistent(struct hr_flow *flow)
 {
     const size_t points = flow->reduced->point_count;
@@ -179,8 +183,9 @@ static double slope_along(struct hr_flow *flow, double t)
     return g;
 }
 
-/* Finds the step length; the trial arrays then belong to it. The bracket [low, high] always has g(low) < 0 < g(high); the
- * chord through both ends gives the next guess, kept off the ends so that the bracket shrinks. */
+/* Finds the step length; the trial arrays then belong to it. The bracket [low, high] always has g(low) < 0 <
+ * g(high); the chord through both ends gives the next guess, kept off the ends so that the bracket shrinks.
+ */
 static void search(struct hr_flow *flow, bool whole)
 {
     double start = 0.0;
@@ -221,8 +226,9 @@ static void swap(double **a, double **b)
     *b = keep;
 }
 
-/* Takes the step whose trial flows are evaluated, with the whole of the increments of the potentials, as the search
- * assumed; returns whether the whole step was small against the largest flow, or the next one will be. */
+/* Takes the step whose trial flows are evaluated, with the whole of the increments of the potentials, as the
+ * search assumed; returns whether the whole step was small against the largest flow, or the next one will be.
+ */
 static bool take_step(struct hr_flow *flow)
 {
     bool still = true;
@@ -247,7 +253,8 @@ static void weigh(struct hr_flow *flow, bool first)
     for (size_t k = 0; k < flow->reduced->chain_count; k++) {
         flow->weight[k] = 0.0;
         if (flow->cut[k] == HR_CHAIN_FREE) {
-            /* From rest, slopes are those of the chords to the reference flows: the right order of magnitude. */
+            /* From rest, slopes are those of the chords to the reference flows: the right order of magnitude.
+             */
             const double slope = first ? flow->scale_drive / flow->ref_flow[k] : flow->slope[k];
             flow->weight[k] = 1.0 / fmax(slope, flow->floor[k]);
         }
@@ -299,9 +306,10 @@ static void push_up(struct hr_flow *flow, uint32_t point, double amount)
     flow->q[chain] += flow->reduced->chain[chain].from == point ? amount : -amount;
 }
 
-/* Where resistances span many decades, the differences of the increments leave imbalances that are rounding against the
- * large flows but not against the flows at a quiet point. A step for these alone, under the same weights, rounds against
- * them: it takes what matters away and spreads the rest over the chains that hardly resist. */
+/* Where resistances span many decades, the differences of the increments leave imbalances that are rounding
+ * against the large flows but not against the flows at a quiet point. A step for these alone, under the same
+ * weights, rounds against them: it takes what matters away and spreads the rest over the chains that hardly
+ * resist. */
 static void correct_mass(struct hr_flow *flow)
 {
     memcpy(flow->right, flow->imbalance, flow->reduced->point_count * sizeof *flow->right);
@@ -316,8 +324,8 @@ static void correct_mass(struct hr_flow *flow)
     take_residuals(flow);
 }
 
-/* What is left then is pushed along the search's tree to the first point of each block, and from there to its busiest
- * one. */
+/* What is left then is pushed along the search's tree to the first point of each block, and from there to its
+ * busiest one. */
 static void conserve(struct hr_flow *flow)
 {
     memcpy(flow->right, flow->imbalance, flow->reduced->point_count * sizeof *flow->right);
@@ -340,7 +348,8 @@ static void conserve(struct hr_flow *flow)
     take_residuals(flow);
 }
 
-/* A chain that keeps its block from counting as idle: it carries more than rounding, or pushes against a valve. */
+/* A chain that keeps its block from counting as idle: it carries more than rounding, or pushes against a
+ * valve. */
 static bool is_moving(const struct hr_flow *flow, size_t k)
 {
     if (flow->cut[k] != HR_CHAIN_FREE) {
@@ -349,7 +358,8 @@ static bool is_moving(const struct hr_flow *flow, size_t k)
     return fabs(flow->q[k]) > flow->tiny_flow[k] || flow->q[k] * flow->direction[k] < 0.0;
 }
 
-/* Flows in a block that nothing drives are rounding: they are set to exactly zero. `increment` marks blocks with flow. */
+/* Flows in a block that nothing drives are rounding: they are set to exactly zero. `increment` marks blocks
+ * with flow. */
 static void still_idle_blocks(struct hr_flow *flow)
 {
     const struct hr_reduced *reduced = flow->reduced;
@@ -389,7 +399,8 @@ static bool iterate(struct hr_flow *flow)
             return false;
         }
         flow->quality.iterations++;
-        /* Until mass is conserved the content is not what the step descends; the first full step sees to that. */
+        /* Until mass is conserved the content is not what the step descends; the first full step sees to
+         * that. */
         search(flow, !is_conserved(flow));
         const bool still = take_step(flow);
         take_residuals(flow);

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All operating points of a pump whose curve rises somewhere. Its flow is given, Q, and the rest of the network solved;
- * what the pump lacks or has too much at Q is
- *     F(Q) = drop of the pump's branch - pressure difference that the rest leaves it.
- * The rest answers with a difference that falls as Q grows, so that F rises wherever the branch's own drop does: outside
- * the rising part of the curve there is at most one zero on either side, and inside they are found on a grid. A zero where
- * F rises is stable: a little more flow meets too little head, and falls back. */
+/* All operating points of a pump whose curve rises somewhere. Its flow is given, Q, and the rest of the
+ * network solved; what the pump lacks or has too much at Q is F(Q) = drop of the pump's branch - pressure
+ * difference that the rest leaves it. The rest answers with a difference that falls as Q grows, so that F
+ * rises wherever the branch's own drop does: outside the rising part of the curve there is at most one zero
+ * on either side, and inside they are found on a grid. A zero where F rises is stable: a little more flow
+ * meets too little head, and falls back. */
 #include "solve/rig.h"
 
 #include <math.h>
@@ -60,7 +60,8 @@ static void keep(struct probe *probe, double flow, bool stable)
 {
     struct hr_rig *rig = probe->rig;
     if (rig->points < HR_POINTS_MAX) {
-        rig->point[rig->points++] = (struct hr_rig_point){.branch = probe->branch, .flow = flow, .stable = stable};
+        rig->point[rig->points++] =
+            (struct hr_rig_point){.branch = probe->branch, .flow = flow, .stable = stable};
     }
 }
 

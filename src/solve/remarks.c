@@ -81,10 +81,11 @@ bool hr_remark_facts(struct hr_writer *to, uint32_t branch, const struct hr_part
         const double bound = shown(below ? range->low : range->high, &unit);
         unit = range->unit;
         const double at = shown(value, &unit);
-        hr_warn(to->remarks, "out-of-range", &info->at,
-                "'%s': %s %.4g%s%s is %s the %.4g%s%s that its model holds for; the result is extrapolated there",
-                info->name, range->what, at, *unit ? " " : "", unit, below ? "below" : "above", bound,
-                *unit ? " " : "", unit);
+        hr_warn(
+            to->remarks, "out-of-range", &info->at,
+            "'%s': %s %.4g%s%s is %s the %.4g%s%s that its model holds for; the result is extrapolated there",
+            info->name, range->what, at, *unit ? " " : "", unit, below ? "below" : "above", bound,
+            *unit ? " " : "", unit);
     }
     if (facts->note != NULL) {
         note(to, "%s", facts->note);
@@ -96,22 +97,25 @@ static const char *reason_of(struct hr_writer *to)
 {
     const struct hr_flow_quality quality = hr_flow_solution(to->rig->flow).quality;
     const struct hr_assembly *assembly = to->rig->assembly;
-    const char *branch = quality.branch < assembly->network.branch_count ? assembly->branch[quality.branch].name : "";
+    const char *branch =
+        quality.branch < assembly->network.branch_count ? assembly->branch[quality.branch].name : "";
     const char *node = quality.node < assembly->network.node_count ? assembly->node[quality.node].name : "";
     switch (to->rig->outcome) {
     case HR_FLOW_SOLVED:
         return NULL;
     case HR_FLOW_NOT_CONVERGED:
-        return hr_arena_format(to->arena, "no solution was found in %zu steps; the pressures do not settle at '%s'",
+        return hr_arena_format(to->arena,
+                               "no solution was found in %zu steps; the pressures do not settle at '%s'",
                                quality.iterations, branch);
     case HR_FLOW_NO_OUTLET:
-        return hr_arena_format(to->arena,
-                               "what flows in around '%s' has no way out; let an outflow or a given pressure take it up",
-                               node);
+        return hr_arena_format(
+            to->arena,
+            "what flows in around '%s' has no way out; let an outflow or a given pressure take it up", node);
     case HR_FLOW_AGAINST_VALVE:
         return hr_arena_format(to->arena, "flow is needed through '%s' against its one-way valve", branch);
     case HR_FLOW_TWO_GIVEN:
-        return hr_arena_format(to->arena, "'%s' stands in series with another pump of a different given flow", branch);
+        return hr_arena_format(to->arena, "'%s' stands in series with another pump of a different given flow",
+                               branch);
     }
     return NULL;
 }
@@ -133,7 +137,8 @@ static void remark_direction(struct hr_writer *to, uint32_t b)
     }
     if (kind->machine != NULL) {
         hr_warn(to->remarks, "pump-overrun", &info->at,
-                "pump '%s' is pushed backwards at %.3g L/min by another pump; turn it round or stop the stronger one",
+                "pump '%s' is pushed backwards at %.3g L/min by another pump; turn it round or stop the "
+                "stronger one",
                 info->name, in_l_min(-branch->flow_m3_s));
     } else {
         hr_warn(to->remarks, "against-arrow", &info->at,
@@ -161,7 +166,8 @@ static void remark_stillness(struct hr_writer *to, uint32_t b)
         note(to, "one-way valve '%s' is shut", info->name);
     } else {
         hr_warn(to->remarks, heated ? "heat-without-flow" : "stagnant", &info->at,
-                "nothing flows through %s '%s'%s; it is a dead end, no pump drives it, or the pressures on both sides are "
+                "nothing flows through %s '%s'%s; it is a dead end, no pump drives it, or the pressures on "
+                "both sides are "
                 "equal",
                 out->kind, info->name, heated ? ", and its chip would boil the coolant in it" : "");
     }
@@ -174,13 +180,15 @@ static void remark_pumps(struct hr_writer *to)
         const uint32_t b = hr_rig_pump(to->rig, pump->name);
         const struct hr_origin *at = b == UINT32_MAX ? NULL : &to->rig->assembly->branch[b].at;
         if (pump->npsh_m <= 0.0) {
-            hr_warn(to->remarks, "boiling", at,
-                    "the coolant boils at the inlet of pump '%s': its pressure there is %.3g m below the vapour "
-                    "pressure; raise the reservoir or lessen the losses before the pump",
-                    pump->name, -pump->npsh_m);
+            hr_warn(
+                to->remarks, "boiling", at,
+                "the coolant boils at the inlet of pump '%s': its pressure there is %.3g m below the vapour "
+                "pressure; raise the reservoir or lessen the losses before the pump",
+                pump->name, -pump->npsh_m);
         } else if (pump->npsh_m < 1.0) {
             hr_warn(to->remarks, "low-npsh", at,
-                    "only %.3g m of head keep the coolant from boiling at the inlet of pump '%s'; pumps want 1 m and "
+                    "only %.3g m of head keep the coolant from boiling at the inlet of pump '%s'; pumps want "
+                    "1 m and "
                     "more (see the maker's NPSH)",
                     pump->npsh_m, pump->name);
         }
@@ -190,9 +198,12 @@ static void remark_pumps(struct hr_writer *to)
 static void remark_points(struct hr_writer *to)
 {
     if (to->result->points > 1) {
-        hr_warn(to->remarks, "several-operating-points", &to->rig->assembly->branch[to->rig->point[0].branch].at,
-                "the curve of pump '%s' rises with the flow, so that it meets the loop at %zu flows; the first stable one, "
-                "where a start from rest ends, is shown; choose a speed or a pump that keeps clear of the rising part",
+        hr_warn(to->remarks, "several-operating-points",
+                &to->rig->assembly->branch[to->rig->point[0].branch].at,
+                "the curve of pump '%s' rises with the flow, so that it meets the loop at %zu flows; the "
+                "first stable one, "
+                "where a start from rest ends, is shown; choose a speed or a pump that keeps clear of the "
+                "rising part",
                 to->result->point[0].part, to->result->points);
     }
 }
@@ -206,14 +217,15 @@ static void remark_fluids(struct hr_writer *to)
         hr_fluid_range(&loop->fluid, &low, &high);
         if (!to->rig->assembly->fluid_in_range[i]) {
             hr_warn(to->remarks, "fluid-range", &loop->fluid_at,
-                    "coolant at %.3g degC is outside the %.3g to %.3g degC that its properties are known for; the "
+                    "coolant at %.3g degC is outside the %.3g to %.3g degC that its properties are known "
+                    "for; the "
                     "nearest end is taken",
                     to->result->loop[i].temperature_c, low, high);
         }
         const char *name = to->result->loop[i].name;
         note(to, "coolant%s%s%s: %s%s at %.3g degC%s", name ? " of '" : "", name ? name : "", name ? "'" : "",
-             to->result->loop[i].fluid,
-             to->result->loop[i].mass_fraction > 0.0 ? " mixture" : "", to->result->loop[i].temperature_c,
+             to->result->loop[i].fluid, to->result->loop[i].mass_fraction > 0.0 ? " mixture" : "",
+             to->result->loop[i].temperature_c,
              isnan(loop->temperature_c) ? ", the temperature of the room (heat is not computed yet)" : "");
     }
 }
@@ -224,12 +236,13 @@ static void remark_splits(struct hr_writer *to)
     for (size_t i = 0; i < description->split_count; i++) {
         const struct hr_split *split = &description->splits[i];
         if (split->tee == HR_NONE && split->tee_join == HR_NONE) {
-            note(to, "'%s' and '%s' are taken as lossless; 'tee: MODEL' in the route gives them a loss", split->name,
-                 split->join);
+            note(to, "'%s' and '%s' are taken as lossless; 'tee: MODEL' in the route gives them a loss",
+                 split->name, split->join);
         }
     }
     if (to->rig->assembly->network.split_count > 0) {
-        note(to, "losses of tees depend on how the flow splits and were iterated around the solver (%zu rounds)",
+        note(to,
+             "losses of tees depend on how the flow splits and were iterated around the solver (%zu rounds)",
              to->result->rounds);
     }
 }
@@ -244,7 +257,8 @@ static void remark_floating(struct hr_writer *to)
         }
     }
     if (floating > 0 && to->rig->outcome == HR_FLOW_SOLVED) {
-        note(to, "the pressure at %zu places, such as '%s', is tied to no reference and is left out", floating, first);
+        note(to, "the pressure at %zu places, such as '%s', is tied to no reference and is left out",
+             floating, first);
     }
 }
 

@@ -18,8 +18,8 @@ struct hr_writer {
 /* Warns of each range that a branch's model left and notes its assumption; true where a range was left. */
 bool hr_remark_facts(struct hr_writer *to, uint32_t branch, const struct hr_part_facts *facts);
 
-/* Everything else: reason of a missing solution, flow against arrows, what stands still and why, pumps against each
- * other, boiling, several operating points, splits without loss, floating pressures. */
+/* Everything else: reason of a missing solution, flow against arrows, what stands still and why, pumps
+ * against each other, boiling, several operating points, splits without loss, floating pressures. */
 void hr_remark_all(struct hr_writer *to);
 
 #endif

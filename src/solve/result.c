@@ -61,7 +61,8 @@ static void name_branch(struct hr_writer *to, uint32_t b, struct hr_branch_resul
     const struct hr_run *run = &description->runs[info->run];
     out->is_run = true;
     out->model = copy(to, run->model);
-    out->from_name = run->from_part == HR_NONE ? out->from : copy(to, description->parts[run->from_part].name);
+    out->from_name =
+        run->from_part == HR_NONE ? out->from : copy(to, description->parts[run->from_part].name);
     out->to_name = run->to_part == HR_NONE ? out->to : copy(to, description->parts[run->to_part].name);
 }
 
@@ -114,8 +115,8 @@ static void write_nodes(struct hr_writer *to)
     }
 }
 
-/* A pump's head at its inlet above that of boiling: NPSH = (p + p_room - p_vapour) / (rho g). The height of the inlet is in
- * its pressure already. */
+/* A pump's head at its inlet above that of boiling: NPSH = (p + p_room - p_vapour) / (rho g). The height of
+ * the inlet is in its pressure already. */
 static double npsh(const struct hr_writer *to, uint32_t b, double flow)
 {
     const struct hr_assembly *assembly = to->rig->assembly;
@@ -188,11 +189,12 @@ static void write_points(struct hr_writer *to)
             hr_law_evaluate(&laws[0].law[l], rig->point[i].flow, &drop, &slope);
             head -= drop;
         }
-        to->result->point[to->result->points++] = (struct hr_operating_point){.part = to->result->branch[b].name,
-                                                                              .flow_m3_s = rig->point[i].flow,
-                                                                              .head_pa = head,
-                                                                              .stable = rig->point[i].stable,
-                                                                              .chosen = rig->point[i].chosen};
+        to->result->point[to->result->points++] =
+            (struct hr_operating_point){.part = to->result->branch[b].name,
+                                        .flow_m3_s = rig->point[i].flow,
+                                        .head_pa = head,
+                                        .stable = rig->point[i].stable,
+                                        .chosen = rig->point[i].chosen};
     }
 }
 
@@ -214,14 +216,15 @@ static double loop_volume(const struct hr_description *description, size_t loop)
         volume += run->kind->volume != NULL ? run->kind->volume(run->part) : 0.0;
         for (size_t f = 0; f < run->fitting_count; f++) {
             const struct hr_fitting *fitting = &run->fittings[f];
-            volume += fitting->kind->volume != NULL ? fitting->count * fitting->kind->volume(fitting->part) : 0.0;
+            volume +=
+                fitting->kind->volume != NULL ? fitting->count * fitting->kind->volume(fitting->part) : 0.0;
         }
     }
     return volume;
 }
 
-/* What the pumps of a loop give together: their hydraulic power over the largest flow; for pumps in series that is the sum
- * of their heads, for pumps side by side their common one. */
+/* What the pumps of a loop give together: their hydraulic power over the largest flow; for pumps in series
+ * that is the sum of their heads, for pumps side by side their common one. */
 static void sum_pumps(struct hr_writer *to, struct hr_loop_result *loop, size_t index)
 {
     double power = 0.0;

@@ -23,10 +23,11 @@ void hr_rig_free(struct hr_rig *rig)
 static enum hr_status fail_ring(const struct hr_assembly *assembly, uint32_t ring, struct hr_report *report)
 {
     const struct hr_assembled_branch *branch = &assembly->branch[ring];
-    return hr_fail(report, HR_NO_RESULT, "lossless-ring", &branch->at,
-                   "'%s' closes a ring of joins without loss, or joins two given pressures, so that its flow is "
-                   "undetermined; give one of them a length and a bore",
-                   branch->name);
+    return hr_fail(
+        report, HR_NO_RESULT, "lossless-ring", &branch->at,
+        "'%s' closes a ring of joins without loss, or joins two given pressures, so that its flow is "
+        "undetermined; give one of them a length and a bore",
+        branch->name);
 }
 
 static enum hr_status make(struct hr_rig *rig, struct hr_report *report)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A described loop made ready for solving: description, network and solver as one object, which solves as many settings
- * as wanted. Not for use by two threads at once. */
+/* A described loop made ready for solving: description, network and solver as one object, which solves as
+ * many settings as wanted. Not for use by two threads at once. */
 #ifndef HR_SOLVE_RIG_H
 #define HR_SOLVE_RIG_H
 
@@ -39,12 +39,12 @@ void hr_rig_set_speed(struct hr_rig *rig, uint32_t branch, double speed_rpm);
 /* Solves the present setting, starting from the last one. */
 enum hr_flow_outcome hr_rig_solve(struct hr_rig *rig);
 
-/* points.c: finds all operating points of the first pump whose curve rises somewhere, and leaves the solver at the first
- * stable one; false where no curve rises. */
+/* points.c: finds all operating points of the first pump whose curve rises somewhere, and leaves the solver
+ * at the first stable one; false where no curve rises. */
 bool hr_rig_find_points(struct hr_rig *rig);
 
-/* The last solution as a result of its own; a setting without a solution gives one too, with status and reason.
- * HR_SYSTEM when memory is out. */
+/* The last solution as a result of its own; a setting without a solution gives one too, with status and
+ * reason. HR_SYSTEM when memory is out. */
 enum hr_status hr_rig_result(struct hr_rig *rig, struct hr_result **result, struct hr_report *report);
 
 /* A chip of the last solution, without making a result: false where branch `b` carries none. */

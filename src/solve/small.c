@@ -1,14 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Static factorisation of a weighted graph Laplacian with ground, without subtraction.
  *
- * Instead of its diagonal each point carries its excess, the conductance to ground. The pivot is the excess plus the
- * conductances to the points not yet eliminated; eliminating a point adds products of non-negative numbers to the
- * excesses and conductances of its neighbours (the star-mesh rule). Nothing cancels, so every entry keeps its relative
- * accuracy over any spread of conductances (Grassmann, Taksar & Heyman 1985 for Markov chains; Demmel & Koev 2004 for
- * M-matrices; both cited from memory). A part without ground ends in a pivot that is exactly 0; that point is then its
- * ground.
+ * Instead of its diagonal each point carries its excess, the conductance to ground. The pivot is the excess
+ * plus the conductances to the points not yet eliminated; eliminating a point adds products of non-negative
+ * numbers to the excesses and conductances of its neighbours (the star-mesh rule). Nothing cancels, so every
+ * entry keeps its relative accuracy over any spread of conductances (Grassmann, Taksar & Heyman 1985 for
+ * Markov chains; Demmel & Koev 2004 for M-matrices; both cited from memory). A part without ground ends in a
+ * pivot that is exactly 0; that point is then its ground.
  *
- * Order, pattern and the places that each elimination adds to are found once; factorising then runs through lists. */
+ * Order, pattern and the places that each elimination adds to are found once; factorising then runs through
+ * lists. */
 #include "base/memory.h"
 #include "solve/nodal.h"
 
@@ -22,19 +23,20 @@ enum { UPDATES_MAX = 400000 };
 
 struct hr_small {
     size_t point_count, chain_count;
-    size_t count;         /* unfixed points, in the order of elimination */
-    uint32_t *point;      /* position -> point */
-    uint32_t *position;   /* point -> position, NONE where fixed */
-    uint32_t *first;      /* position -> first of its entries; one more at the end */
-    uint32_t *neighbour;  /* entry -> position of the later point */
-    uint32_t *update;     /* for each pair of entries of a position, in order: the entry that the elimination adds to */
+    size_t count;        /* unfixed points, in the order of elimination */
+    uint32_t *point;     /* position -> point */
+    uint32_t *position;  /* point -> position, NONE where fixed */
+    uint32_t *first;     /* position -> first of its entries; one more at the end */
+    uint32_t *neighbour; /* entry -> position of the later point */
+    uint32_t *
+        update; /* for each pair of entries of a position, in order: the entry that the elimination adds to */
     size_t update_count;
     uint32_t *chain_place; /* chain -> entry, or count-coded excess, see place_of */
-    double *conductance;  /* entry */
-    double *factor;       /* entry: conductance / pivot */
-    double *excess;       /* position */
-    double *inverse;      /* position: 1 / pivot, 0 for a floating part's last point */
-    double *work;         /* position */
+    double *conductance;   /* entry */
+    double *factor;        /* entry: conductance / pivot */
+    double *excess;        /* position */
+    double *inverse;       /* position: 1 / pivot, 0 for a floating part's last point */
+    double *work;          /* position */
 };
 
 /* Rows of a growing symmetric pattern: bit j of row i marks that i and j are joined. */
@@ -81,7 +83,8 @@ void hr_small_free(struct hr_small *small)
 }
 
 /* Eliminates symbolically: after it, row k holds the later neighbours of position k. */
-static void eliminate_pattern(const struct hr_small *small, const struct hr_nodal_pattern *pattern, struct bits *bits)
+static void eliminate_pattern(const struct hr_small *small, const struct hr_nodal_pattern *pattern,
+                              struct bits *bits)
 {
     for (size_t k = 0; k < pattern->chain_count; k++) {
         const uint32_t i = small->position[pattern->from[k]];
@@ -103,7 +106,8 @@ static void eliminate_pattern(const struct hr_small *small, const struct hr_noda
     }
 }
 
-static void count_work(const struct hr_small *small, const struct bits *bits, size_t *entries, size_t *updates)
+static void count_work(const struct hr_small *small, const struct bits *bits, size_t *entries,
+                       size_t *updates)
 {
     *entries = 0;
     *updates = 0;
@@ -156,7 +160,8 @@ static void list_updates(struct hr_small *small)
     small->update_count = u;
 }
 
-/* Where a chain's conductance goes: an entry; or, coded behind the entries, the excess of a position; or nowhere. */
+/* Where a chain's conductance goes: an entry; or, coded behind the entries, the excess of a position; or
+ * nowhere. */
 static uint32_t place_of(const struct hr_small *small, uint32_t from, uint32_t to)
 {
     const uint32_t entries = small->first[small->count];
@@ -177,7 +182,8 @@ static bool allocate_entries(struct hr_small *small, size_t entries, size_t upda
     small->update = hr_alloc(updates, sizeof *small->update);
     small->conductance = hr_alloc(entries, sizeof *small->conductance);
     small->factor = hr_alloc(entries, sizeof *small->factor);
-    return small->neighbour != NULL && small->update != NULL && small->conductance != NULL && small->factor != NULL;
+    return small->neighbour != NULL && small->update != NULL && small->conductance != NULL &&
+           small->factor != NULL;
 }
 
 static bool allocate_points(struct hr_small *small)
@@ -189,13 +195,14 @@ static bool allocate_points(struct hr_small *small)
     small->excess = hr_alloc(small->point_count, sizeof *small->excess);
     small->inverse = hr_alloc(small->point_count, sizeof *small->inverse);
     small->work = hr_alloc(small->point_count, sizeof *small->work);
-    return small->point != NULL && small->position != NULL && small->first != NULL && small->chain_place != NULL &&
-           small->excess != NULL && small->inverse != NULL && small->work != NULL;
+    return small->point != NULL && small->position != NULL && small->first != NULL &&
+           small->chain_place != NULL && small->excess != NULL && small->inverse != NULL &&
+           small->work != NULL;
 }
 
 /* Sets the order, then the pattern in `bits`. */
-static enum hr_status analyse(struct hr_small *small, const struct hr_nodal_pattern *pattern, struct bits *bits,
-                              struct hr_report *report)
+static enum hr_status analyse(struct hr_small *small, const struct hr_nodal_pattern *pattern,
+                              struct bits *bits, struct hr_report *report)
 {
     const enum hr_status status = hr_large_order(pattern, small->point, &small->count, report);
     if (status != HR_OK) {
@@ -232,7 +239,8 @@ enum hr_status hr_small_new(const struct hr_nodal_pattern *pattern, bool any_siz
     made->point_count = pattern->point_count;
     made->chain_count = pattern->chain_count;
     struct bits bits = {0, NULL};
-    enum hr_status status = allocate_points(made) ? analyse(made, pattern, &bits, report) : hr_fail_memory(report);
+    enum hr_status status =
+        allocate_points(made) ? analyse(made, pattern, &bits, report) : hr_fail_memory(report);
     if (status == HR_OK) {
         size_t entries;
         size_t updates;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the files of the flow solver share: the object's inside, by chains and points of the reduced network. */
+/* What the files of the flow solver share: the object's inside, by chains and points of the reduced network.
+ */
 #ifndef HR_SOLVE_STATE_H
 #define HR_SOLVE_STATE_H
 
@@ -22,7 +23,8 @@ struct hr_chain_law {
 struct hr_join {
     double size;       /* sum of the flows' sizes at the node, lossless branches not counted */
     uint32_t busiest;  /* of itself and the nodes behind it */
-    uint32_t lossless; /* place in the reduced network's list of the branch to the node before it; UINT32_MAX: none */
+    uint32_t lossless; /* place in the reduced network's list of the branch to the node before it; UINT32_MAX:
+                          none */
 };
 
 /* Why a chain's flow is not an unknown of the Newton iteration. */
@@ -37,9 +39,9 @@ struct hr_flow {
     struct hr_flow_settings settings;
     struct hr_reduced *reduced;
     struct hr_nodal *nodal;
-    bool warm;      /* `q` and `potential` hold an earlier solution */
-    bool scaled;    /* ref_flow and floors are right for `scale_drive` */
-    bool valves;    /* some chain is one-way */
+    bool warm;   /* `q` and `potential` hold an earlier solution */
+    bool scaled; /* ref_flow and floors are right for `scale_drive` */
+    bool valves; /* some chain is one-way */
 
     /* By chain. */
     struct hr_chain_law *law;
@@ -82,8 +84,8 @@ struct hr_flow {
 /* chains.c: gathers the laws, finds the scales, evaluates. */
 void hr_chains_gather(struct hr_flow *flow);
 void hr_chains_scale(struct hr_flow *flow);
-/* Where only inflows and given flows drive, their pressure is known but roughly before the solution: true when the scales
- * were far too large for the flows at hand and are now right. */
+/* Where only inflows and given flows drive, their pressure is known but roughly before the solution: true
+ * when the scales were far too large for the flows at hand and are now right. */
 bool hr_chains_scale_again(struct hr_flow *flow);
 void hr_chain_evaluate(const struct hr_flow *flow, size_t chain, double q, double *drop, double *slope);
 

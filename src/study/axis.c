@@ -68,7 +68,8 @@ static bool is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
-/* The length of a number at the start of `text`: digits, a point that is not the first of two, sign, exponent. */
+/* The length of a number at the start of `text`: digits, a point that is not the first of two, sign,
+ * exponent. */
 static size_t number_length(const char *text)
 {
     size_t i = 0;
@@ -133,7 +134,8 @@ static enum hr_status fill_values(const char *text, const struct range *range, s
     if (!(step > 0.0)) {
         return fail_form(text, "has a step that is not above zero", report);
     }
-    /* A last step that rounding makes a hair too long still counts; one that does not fit is cut at the end. */
+    /* A last step that rounding makes a hair too long still counts; one that does not fit is cut at the end.
+     */
     const double steps = floor(span / step + 1e-9);
     const bool rest = span - steps * step > 1e-9 * span;
     if (steps + 2.0 > HR_SWEEP_POINTS_MAX) {
@@ -151,7 +153,8 @@ static enum hr_status fill_values(const char *text, const struct range *range, s
 }
 
 /* The members of a gang, or the one name itself. */
-static size_t member_count(const struct hr_description *description, const char *name, const struct hr_gang **gang)
+static size_t member_count(const struct hr_description *description, const char *name,
+                           const struct hr_gang **gang)
 {
     *gang = NULL;
     for (size_t i = 0; i < description->gang_count; i++) {

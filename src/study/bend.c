@@ -30,7 +30,8 @@ static bool chord_of(const double x[], const double y[], size_t count, struct ch
     return count > 2 && high > low && x[count - 1] != x[0];
 }
 
-/* A curve is straight when its farthest point is this near the chord: rounding of a computed curve, not a knee. */
+/* A curve is straight when its farthest point is this near the chord: rounding of a computed curve, not a
+ * knee. */
 static const double STRAIGHT = 1e-9;
 
 size_t hr_bend_on_grid(const double x[], const double y[], size_t count)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The loop file itself: what a careful builder would look for before cutting tube. Findings of the solution (direction,
- * dead ends, boiling, ranges) are its warnings already; the limits of parts are added here. */
+/* The loop file itself: what a careful builder would look for before cutting tube. Findings of the solution
+ * (direction, dead ends, boiling, ranges) are its warnings already; the limits of parts are added here. */
 #include "study/study.h"
 
 #include <math.h>
@@ -13,20 +13,22 @@ static double in_l_min(double flow)
 }
 
 /* A finding at a branch's place. */
-static void check_flow(const struct hr_branch_result *branch, const struct hr_value *least, const struct hr_value *most,
-                       struct hr_report *found)
+static void check_flow(const struct hr_branch_result *branch, const struct hr_value *least,
+                       const struct hr_value *most, struct hr_report *found)
 {
     const double flow = fabs(branch->flow_m3_s);
     if (least != NULL && flow < least->number) {
         hr_warn(found, "flow-below-limit", &least->at,
-                "'%s' gets %.3g L/min; its limit asks for at least %.3g L/min: raise the pump speed or lessen the "
+                "'%s' gets %.3g L/min; its limit asks for at least %.3g L/min: raise the pump speed or "
+                "lessen the "
                 "restrictions of its branch",
                 branch->name, in_l_min(flow), in_l_min(least->number));
     }
     if (most != NULL && flow > most->number) {
-        hr_warn(found, "flow-above-limit", &most->at,
-                "'%s' gets %.3g L/min; its limit allows %.3g L/min: lower the pump speed or lead some past it",
-                branch->name, in_l_min(flow), in_l_min(most->number));
+        hr_warn(
+            found, "flow-above-limit", &most->at,
+            "'%s' gets %.3g L/min; its limit allows %.3g L/min: lower the pump speed or lead some past it",
+            branch->name, in_l_min(flow), in_l_min(most->number));
     }
 }
 
@@ -38,7 +40,8 @@ static void check_pressure(const struct hr_rig *rig, const struct hr_result *res
     const double highest = fmax(at[0], at[1]);
     if (most != NULL && highest > most->number) {
         hr_warn(found, "pressure-above-limit", &most->at,
-                "'%s' stands under %.3g kPa; its limit is %.3g kPa: lower the pump speed, or put it nearer to the pump's "
+                "'%s' stands under %.3g kPa; its limit is %.3g kPa: lower the pump speed, or put it nearer "
+                "to the pump's "
                 "inlet; the maker's limit holds for a stopped flow too",
                 result->branch[b].name, 1e-3 * highest, 1e-3 * most->number);
     }
@@ -54,7 +57,8 @@ static void check_limits(const struct hr_rig *rig, const struct hr_result *resul
     check_pressure(rig, result, b, hr_param(limits, "pressure"), found);
 }
 
-static void check_branch(const struct hr_rig *rig, const struct hr_result *result, uint32_t b, struct hr_report *found)
+static void check_branch(const struct hr_rig *rig, const struct hr_result *result, uint32_t b,
+                         struct hr_report *found)
 {
     const struct hr_params *params = hr_assembly_params(rig->assembly, b);
     const struct hr_value *own = params == NULL ? NULL : hr_param(params, "limits");
@@ -69,21 +73,24 @@ static void check_branch(const struct hr_rig *rig, const struct hr_result *resul
     }
 }
 
-/* Flows outside what loops of this size have (common practice, no source): more often a unit mistaken than a design. */
+/* Flows outside what loops of this size have (common practice, no source): more often a unit mistaken than a
+ * design. */
 static void check_magnitudes(const struct hr_result *result, struct hr_report *found)
 {
     for (size_t i = 0; i < result->pumps; i++) {
         const struct hr_pump_result *pump = &result->pump[i];
         if (!pump->stopped && pump->head_pa > 8.0 * 9806.65) {
-            hr_warn(found, "unusual-head", NULL,
-                    "pump '%s' lifts %.3g m; pumps of this trade lift up to 8 m: is the unit of its curve right?", pump->name,
-                    pump->head_pa / 9806.65);
+            hr_warn(
+                found, "unusual-head", NULL,
+                "pump '%s' lifts %.3g m; pumps of this trade lift up to 8 m: is the unit of its curve right?",
+                pump->name, pump->head_pa / 9806.65);
         }
     }
 }
 
 /* Joins the findings to the result's warnings. */
-static enum hr_status append(struct hr_result *result, const struct hr_report *found, struct hr_report *report)
+static enum hr_status append(struct hr_result *result, const struct hr_report *found,
+                             struct hr_report *report)
 {
     if (found->status != HR_OK) {
         return hr_fail_memory(report);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The pump speed beyond which more buys little, by three definitions, each found by solving between the grid's points.
- * What counts is the rise of each chip over the coolant at its block's inlet. */
+/* The pump speed beyond which more buys little, by three definitions, each found by solving between the
+ * grid's points. What counts is the rise of each chip over the coolant at its block's inlet. */
 #include "study/study.h"
 
 #include <math.h>
@@ -9,8 +9,8 @@
 
 /* Knees are found to this share of the range. */
 static const double PRECISION = 1e-6;
-/* Step for the slope of a rise against speed, as a share of the range: the error of the central difference and that of
- * the solver (1e-12 of the rise) are then both far below the gain that is looked for. */
+/* Step for the slope of a rise against speed, as a share of the range: the error of the central difference
+ * and that of the solver (1e-12 of the rise) are then both far below the gain that is looked for. */
 static const double SLOPE_STEP = 1e-4;
 
 struct search {
@@ -21,10 +21,10 @@ struct search {
     size_t count;
     uint32_t *branch; /* of each chip */
     size_t chips;
-    double *rise; /* count rows of chips */
-    double *best; /* by chip: lowest rise on the grid */
+    double *rise;         /* count rows of chips */
+    double *best;         /* by chip: lowest rise on the grid */
     double *now, *before; /* by chip: scratch */
-    size_t asked; /* the chip whose curve is looked at */
+    size_t asked;         /* the chip whose curve is looked at */
 };
 
 static double rise_of(const struct search *search, size_t chip)
@@ -126,8 +126,10 @@ static void describe(struct search *search, struct hr_knee *knee, size_t chip, c
     }
 }
 
-/* The lowest place from which a condition holds up to the end of the range: found on the grid, then between its points. */
-static struct hr_knee first_place(struct search *search, hr_condition_fn *holds, enum hr_knee_definition definition)
+/* The lowest place from which a condition holds up to the end of the range: found on the grid, then between
+ * its points. */
+static struct hr_knee first_place(struct search *search, hr_condition_fn *holds,
+                                  enum hr_knee_definition definition)
 {
     const double span = search->speed[search->count - 1] - search->speed[0];
     struct hr_knee knee = {.definition = definition, .reached = true};
@@ -189,8 +191,8 @@ static void find_bend(struct search *search, struct hr_sweep *sweep, double *cur
     sweep->knee[sweep->knees++] = knee;
 }
 
-/* The part of the range that has solutions and rises of all chips, counted from its upper end: at zero speed nothing
- * flows, and a chip's rise is infinite. */
+/* The part of the range that has solutions and rises of all chips, counted from its upper end: at zero speed
+ * nothing flows, and a chip's rise is infinite. */
 static size_t first_usable(const struct search *search, const struct hr_sweep *sweep)
 {
     size_t first = sweep->points;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A loop over one or two ranges. Speeds of pumps are set in the network and solved from the last solution; any other value
- * is put over the file, which is then described anew. */
+/* A loop over one or two ranges. Speeds of pumps are set in the network and solved from the last solution;
+ * any other value is put over the file, which is then described anew. */
 #include "headrace/sweep.h"
 
 #include "study/study.h"
@@ -46,7 +46,8 @@ void hr_sweep_free(struct hr_sweep *sweep)
     free(sweep);
 }
 
-/* What one sweep works on. `rig` stands at the last point; it is made anew where a value is put over the file. */
+/* What one sweep works on. `rig` stands at the last point; it is made anew where a value is put over the
+ * file. */
 struct sweeper {
     struct hr_source *source;
     const struct hr_variant *variant;
@@ -66,10 +67,11 @@ static enum hr_status describe_point(struct sweeper *sweeper, const double at[],
         if (axis->pump_speed) {
             continue;
         }
-        const int length = snprintf(sweeper->value[a], VALUE_ROOM, "%.15g%s%s", at[a], axis->unit[0] ? " " : "", axis->unit);
+        const int length =
+            snprintf(sweeper->value[a], VALUE_ROOM, "%.15g%s%s", at[a], axis->unit[0] ? " " : "", axis->unit);
         if (length < 0 || length >= VALUE_ROOM) {
-            return hr_fail(report, HR_USAGE, "bad-range", NULL, "the unit '%s' of '%s' is too long", axis->unit,
-                           axis->name);
+            return hr_fail(report, HR_USAGE, "bad-range", NULL, "the unit '%s' of '%s' is too long",
+                           axis->unit, axis->name);
         }
         sweeper->override[overrides++] = (struct hr_override){axis->name, sweeper->value[a]};
     }
@@ -110,8 +112,8 @@ static enum hr_status run_points(struct sweeper *sweeper, struct hr_sweep *sweep
     const size_t inner = sweeper->axes > 1 ? sweeper->swept[1].axis.count : 1;
     const size_t outer = sweeper->swept[0].axis.count;
     if (outer > HR_SWEEP_POINTS_MAX / inner) {
-        return hr_fail(report, HR_USAGE, "too-many-points", NULL, "the sweep has %zu points; %d are the most", outer * inner,
-                       HR_SWEEP_POINTS_MAX);
+        return hr_fail(report, HR_USAGE, "too-many-points", NULL, "the sweep has %zu points; %d are the most",
+                       outer * inner, HR_SWEEP_POINTS_MAX);
     }
     sweep->point = hr_alloc(outer * inner, sizeof *sweep->point);
     if (sweep->point == NULL) {
@@ -146,7 +148,8 @@ static enum hr_status find_knees(struct sweeper *sweeper, struct hr_sweep *sweep
     return hr_sweep_find_knees(sweep, &sweeper->swept[0], sweeper->rig, settings, report);
 }
 
-static enum hr_status prepare(struct sweeper *sweeper, const char *const axis[], size_t axes, struct hr_report *report)
+static enum hr_status prepare(struct sweeper *sweeper, const char *const axis[], size_t axes,
+                              struct hr_report *report)
 {
     const size_t overrides = sweeper->variant->overrides;
     sweeper->override = hr_alloc(overrides + HR_AXES_MAX, sizeof *sweeper->override);
@@ -193,7 +196,8 @@ enum hr_status hr_sweep(struct hr_source *source, const struct hr_variant *varia
     const struct hr_sweep_settings defaults = hr_sweep_defaults();
     *sweep = NULL;
     if (axes < 1 || axes > HR_AXES_MAX) {
-        return hr_fail(report, HR_USAGE, "axes", NULL, "a sweep takes one range or two, such as pump.speed=800..4800:200");
+        return hr_fail(report, HR_USAGE, "axes", NULL,
+                       "a sweep takes one range or two, such as pump.speed=800..4800:200");
     }
     struct sweeper sweeper = {.source = source, .variant = variant != NULL ? variant : &as_written};
     struct hr_sweep *made = hr_alloc(1, sizeof *made);

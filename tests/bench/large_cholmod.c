@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rival: CHOLMOD used plainly for the nodal matrix, without refinement. BENCH_SUPERNODAL: CHOLMOD_SIMPLICIAL or
- * CHOLMOD_SUPERNODAL. Stands in the place of src/solve/large.c. */
+/* Rival: CHOLMOD used plainly for the nodal matrix, without refinement. BENCH_SUPERNODAL: CHOLMOD_SIMPLICIAL
+ * or CHOLMOD_SUPERNODAL. Stands in the place of src/solve/large.c. */
 #include "base/memory.h"
 #include "solve/nodal.h"
 
@@ -20,12 +20,13 @@ struct hr_large {
     int *diagonal, *off_diagonal;
 };
 
-/* Lower triangle: the diagonal first in each column, then the entries of chains, repeated ones side by side. */
+/* Lower triangle: the diagonal first in each column, then the entries of chains, repeated ones side by side.
+ */
 static bool build(struct hr_large *large)
 {
     const struct hr_nodal_pattern *p = &large->pattern;
-    large->matrix = cholmod_allocate_sparse(p->point_count, p->point_count, p->point_count + p->chain_count, 0, 1, -1,
-                                            CHOLMOD_REAL, &large->common);
+    large->matrix = cholmod_allocate_sparse(p->point_count, p->point_count, p->point_count + p->chain_count,
+                                            0, 1, -1, CHOLMOD_REAL, &large->common);
     int *slot = hr_alloc(p->point_count + 1, sizeof *slot);
     if (large->matrix == NULL || slot == NULL) {
         return false;
@@ -67,7 +68,8 @@ static bool build(struct hr_large *large)
 }
 
 /* CHOLMOD refuses repeated entries; grids and loops of the benchmark have none. */
-enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_large **made, struct hr_report *report)
+enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_large **made,
+                            struct hr_report *report)
 {
     struct hr_large *large = hr_alloc(1, sizeof *large);
     const size_t points = pattern->point_count;
@@ -93,7 +95,8 @@ enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_la
     memcpy(large->ends, pattern->from, chains * sizeof *large->ends);
     memcpy(large->ends + chains, pattern->to, chains * sizeof *large->ends);
     memcpy(large->fixed, pattern->fixed, points * sizeof *large->fixed);
-    large->pattern = (struct hr_nodal_pattern){points, chains, large->ends, large->ends + chains, large->fixed};
+    large->pattern =
+        (struct hr_nodal_pattern){points, chains, large->ends, large->ends + chains, large->fixed};
     if (!build(large) || !cholmod_check_sparse(large->matrix, &large->common)) {
         hr_large_free(large);
         return hr_fail_memory(report);
@@ -145,7 +148,8 @@ bool hr_large_factor(struct hr_large *large, const double weight[], const bool g
             value[large->off_diagonal[k]] -= weight[k];
         }
     }
-    return cholmod_factorize(large->matrix, large->factor, &large->common) && large->common.status == CHOLMOD_OK;
+    return cholmod_factorize(large->matrix, large->factor, &large->common) &&
+           large->common.status == CHOLMOD_OK;
 }
 
 void hr_large_solve(struct hr_large *large, const double b[], double x[])
@@ -155,8 +159,8 @@ void hr_large_solve(struct hr_large *large, const double b[], double x[])
         right[i] = large->known[i] ? 0.0 : b[i];
         x[i] = NAN;
     }
-    if (cholmod_solve2(CHOLMOD_A, large->factor, large->right, NULL, &large->solution, NULL, &large->y, &large->e,
-                       &large->common)) {
+    if (cholmod_solve2(CHOLMOD_A, large->factor, large->right, NULL, &large->solution, NULL, &large->y,
+                       &large->e, &large->common)) {
         memcpy(x, large->solution->x, large->pattern.point_count * sizeof *x);
     }
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rival: KLU for the nodal matrix, analysed once, with AMD and without pivoting by size (the diagonal of an M-matrix
- * serves). Stands in the place of src/solve/large.c. */
+/* Rival: KLU for the nodal matrix, analysed once, with AMD and without pivoting by size (the diagonal of an
+ * M-matrix serves). Stands in the place of src/solve/large.c. */
 #include "base/memory.h"
 #include "solve/nodal.h"
 
@@ -59,7 +59,8 @@ static void build(struct hr_large *large)
     free(next);
 }
 
-enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_large **made, struct hr_report *report)
+enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_large **made,
+                            struct hr_report *report)
 {
     struct hr_large *large = hr_alloc(1, sizeof *large);
     const size_t points = pattern->point_count;
@@ -80,14 +81,16 @@ enum hr_status hr_large_new(const struct hr_nodal_pattern *pattern, struct hr_la
     large->diagonal = hr_alloc(points, sizeof *large->diagonal);
     large->off_diagonal = hr_alloc(2 * chains, sizeof *large->off_diagonal);
     if (large->ends == NULL || large->known == NULL || large->fixed == NULL || large->first == NULL ||
-        large->row == NULL || large->value == NULL || large->diagonal == NULL || large->off_diagonal == NULL) {
+        large->row == NULL || large->value == NULL || large->diagonal == NULL ||
+        large->off_diagonal == NULL) {
         hr_large_free(large);
         return hr_fail_memory(report);
     }
     memcpy(large->ends, pattern->from, chains * sizeof *large->ends);
     memcpy(large->ends + chains, pattern->to, chains * sizeof *large->ends);
     memcpy(large->fixed, pattern->fixed, points * sizeof *large->fixed);
-    large->pattern = (struct hr_nodal_pattern){points, chains, large->ends, large->ends + chains, large->fixed};
+    large->pattern =
+        (struct hr_nodal_pattern){points, chains, large->ends, large->ends + chains, large->fixed};
     build(large);
     large->symbolic = klu_analyze((int)points, large->first, large->row, &large->common);
     if (large->symbolic == NULL) {
@@ -149,7 +152,8 @@ bool hr_large_factor(struct hr_large *large, const double weight[], const bool g
         large->numeric = klu_factor(large->first, large->row, large->value, large->symbolic, &large->common);
         return large->numeric != NULL;
     }
-    return klu_refactor(large->first, large->row, large->value, large->symbolic, large->numeric, &large->common) != 0;
+    return klu_refactor(large->first, large->row, large->value, large->symbolic, large->numeric,
+                        &large->common) != 0;
 }
 
 void hr_large_solve(struct hr_large *large, const double b[], double x[])

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The benchmark: every repeat runs every tool once, one after the other, so that what disturbs the machine disturbs all
- * alike; what counts is the median of the ratios of such pairs. Before a time is printed the answers must agree.
+/* The benchmark: every repeat runs every tool once, one after the other, so that what disturbs the machine
+ * disturbs all alike; what counts is the median of the ratios of such pairs. Before a time is printed the
+ * answers must agree.
  *
  * Usage: bench BUILD-FOLDER SOURCE-FOLDER [--short] */
 #include "bench.h"
@@ -41,7 +42,7 @@ struct race {
     enum scenario scenario;
     const struct tool *const *tool;
     size_t tool_count, repeats;
-    size_t least; /* times a run */
+    size_t least;  /* times a run */
     double span_s; /* … or as many as fill this time */
 };
 
@@ -71,7 +72,8 @@ static void print_time(double seconds)
     }
 }
 
-static void compare(const struct race *race, const double ours[], const double theirs[], const struct tool *tool)
+static void compare(const struct race *race, const double ours[], const double theirs[],
+                    const struct tool *tool)
 {
     const size_t count = race->scenario == SWEEP ? SWEEP_COUNT : race->problem->network.branch_count;
     double largest = 0;
@@ -88,7 +90,8 @@ static void compare(const struct race *race, const double ours[], const double t
     }
 }
 
-static void print_race(const struct race *race, double times[TOOLS_MAX][REPEATS_MAX], const size_t iterations[])
+static void print_race(const struct race *race, double times[TOOLS_MAX][REPEATS_MAX],
+                       const size_t iterations[])
 {
     const double ours = median(times[0], race->repeats);
     printf("%s, %s: %s ", race->problem->name, scenario_names[race->scenario], race->tool[0]->name);
@@ -129,14 +132,17 @@ static void run_race(const struct race *race)
     }
     for (size_t t = 0; t < race->tool_count; t++) {
         solver[t] = race->tool[t]->open(race->tool[t], race->problem);
-        const double first = run_tool(race->tool[t], solver[t], race->problem, race->scenario, race->least, answer);
+        const double first =
+            run_tool(race->tool[t], solver[t], race->problem, race->scenario, race->least, answer);
         count[t] = (size_t)fmin(1e6, fmax((double)race->least, ceil(race->span_s / first)));
     }
     for (size_t r = 0; r < race->repeats; r++) {
         for (size_t t = 0; t < race->tool_count; t++) {
             const struct tool *tool = race->tool[t];
-            times[t][r] = run_tool(tool, solver[t], race->problem, race->scenario, count[t], &answer[t * length]);
-            iterations[t] = tool->iterations != NULL && race->scenario <= WHOLE ? tool->iterations(solver[t]) : 0;
+            times[t][r] =
+                run_tool(tool, solver[t], race->problem, race->scenario, count[t], &answer[t * length]);
+            iterations[t] =
+                tool->iterations != NULL && race->scenario <= WHOLE ? tool->iterations(solver[t]) : 0;
             compare(race, answer, &answer[t * length], tool);
         }
     }
@@ -207,8 +213,8 @@ int main(int argc, char **argv)
     if (argc != 3 && !brief) {
         give_up("called with %d arguments; it is meant to be started by tests/bench/run", argc - 1);
     }
-    /* What one run has freed the next one uses: otherwise the kernel's clearing of fresh pages, which depends on who ran
-     * before, would be part of the figures. */
+    /* What one run has freed the next one uses: otherwise the kernel's clearing of fresh pages, which depends
+     * on who ran before, would be part of the figures. */
     mallopt(M_MMAP_THRESHOLD, INT_MAX);
     mallopt(M_TRIM_THRESHOLD, INT_MAX);
     bench_build = argv[1];

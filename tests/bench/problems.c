@@ -30,17 +30,19 @@ struct element {
 };
 
 static const struct element common[] = {
-    {PUMP, 0, 0},          {TUBE, 10.1e-3, 0.31}, {QUADRATIC, 0, 4.1e10}, {TUBE, 10.1e-3, 0.22}, {POWER, 2.9e10, 1.83},
-    {TUBE, 10.1e-3, 0.47}, {POWER, 2.2e10, 1.83}, {TUBE, 10.1e-3, 0.18},  {QUADRATIC, 1.7e6, 9.3e10},
-    {TUBE, 10.1e-3, 0.26}, {TUBE, 12.7e-3, 0.41}, {QUADRATIC, 0, 2.7e10}, {TUBE, 12.7e-3, 0.13},
+    {PUMP, 0, 0},          {TUBE, 10.1e-3, 0.31}, {QUADRATIC, 0, 4.1e10},
+    {TUBE, 10.1e-3, 0.22}, {POWER, 2.9e10, 1.83}, {TUBE, 10.1e-3, 0.47},
+    {POWER, 2.2e10, 1.83}, {TUBE, 10.1e-3, 0.18}, {QUADRATIC, 1.7e6, 9.3e10},
+    {TUBE, 10.1e-3, 0.26}, {TUBE, 12.7e-3, 0.41}, {QUADRATIC, 0, 2.7e10},
+    {TUBE, 12.7e-3, 0.13},
 };
 static const struct element leg_a[] = {
-    {TUBE, 8.1e-3, 0.37}, {QUADRATIC, 9.1e6, 8.7e11},  {TUBE, 8.1e-3, 0.12},
-    {POWER, 6.1e10, 1.77}, {QUADRATIC, 0, 1.9e11}, {TUBE, 8.1e-3, 0.33},
+    {TUBE, 8.1e-3, 0.37},  {QUADRATIC, 9.1e6, 8.7e11}, {TUBE, 8.1e-3, 0.12},
+    {POWER, 6.1e10, 1.77}, {QUADRATIC, 0, 1.9e11},     {TUBE, 8.1e-3, 0.33},
 };
 static const struct element leg_b[] = {
-    {TUBE, 6.3e-3, 0.52}, {QUADRATIC, 2.3e7, 6.1e11}, {TUBE, 6.3e-3, 0.21},
-    {QUADRATIC, 0, 2.3e11}, {POWER, 4.7e10, 1.75},  {TUBE, 8.1e-3, 0.19},
+    {TUBE, 6.3e-3, 0.52},   {QUADRATIC, 2.3e7, 6.1e11}, {TUBE, 6.3e-3, 0.21},
+    {QUADRATIC, 0, 2.3e11}, {POWER, 4.7e10, 1.75},      {TUBE, 8.1e-3, 0.19},
 };
 static const struct element leg_c[] = {
     {TUBE, 8.1e-3, 0.61}, {QUADRATIC, 3.3e6, 3.9e11}, {TUBE, 8.1e-3, 0.27},
@@ -88,7 +90,8 @@ static struct hr_params *params_of(struct hr_arena *arena, const struct named na
     return params;
 }
 
-static void *make_part(struct hr_arena *arena, const struct hr_part_kind *kind, const struct named named[], size_t count)
+static void *make_part(struct hr_arena *arena, const struct hr_part_kind *kind, const struct named named[],
+                       size_t count)
 {
     struct hr_arena scratch;
     struct hr_report report;
@@ -121,7 +124,8 @@ static void start_problem(struct problem *problem, size_t nodes, size_t branches
     hr_fluid_at(&water, 30, 101325, problem->fluid);
 }
 
-static void add_branch(struct problem *problem, size_t from, size_t to, const struct hr_law law[], size_t count)
+static void add_branch(struct problem *problem, size_t from, size_t to, const struct hr_law law[],
+                       size_t count)
 {
     struct hr_network *network = &problem->network;
     network->branch[network->branch_count++] = (struct hr_branch){.from = (uint32_t)from,
@@ -228,7 +232,8 @@ void problem_grid(struct problem *problem, size_t side)
     for (size_t row = 0; row < side; row++) {
         for (size_t column = 0; column < side; column++) {
             const size_t node = row * side + column;
-            const double bore[2] = {random_between(&random, 5e-3, 13e-3), random_between(&random, 5e-3, 13e-3)};
+            const double bore[2] = {random_between(&random, 5e-3, 13e-3),
+                                    random_between(&random, 5e-3, 13e-3)};
             const double length[2] = {0.05 * pow(10, random_between(&random, 0, 2)),
                                       0.05 * pow(10, random_between(&random, 0, 2))};
             if (column + 1 < side) {
@@ -240,7 +245,9 @@ void problem_grid(struct problem *problem, size_t side)
         }
     }
     const size_t last = nodes - 1;
-    const size_t ends[4][2] = {{0, last}, {side - 1, nodes - side}, {side / 2, last - side / 2},
+    const size_t ends[4][2] = {{0, last},
+                               {side - 1, nodes - side},
+                               {side / 2, last - side / 2},
                                {side * (side / 3), side * (side / 2) + side - 1}};
     for (size_t i = 0; i < 4; i++) {
         add_pump(problem, ends[i][1], ends[i][0], 1.3e5 * (1 + 0.21 * (double)i), 1.1e-3);
@@ -274,15 +281,15 @@ bool problem_write_small_loop(const char *path)
     struct hr_fluid_state state;
     const struct hr_fluid water = {.kind = HR_WATER};
     hr_fluid_at(&water, 30, 101325, &state);
-    fprintf(file, "{\"density\": %.17g, \"viscosity\": %.17g, \"speed\": %.17g,\n", state.density, state.viscosity,
-            SPEED_RPM);
+    fprintf(file, "{\"density\": %.17g, \"viscosity\": %.17g, \"speed\": %.17g,\n", state.density,
+            state.viscosity, SPEED_RPM);
     fprintf(file, " \"pump\": [%.17g, %.17g, 0.3],\n \"sections\": [", SHUT_OFF, FREE_FLOW);
     for (size_t s = 0; s < HR_ARRAY_LEN(sections); s++) {
         fprintf(file, "%s\n  [", s == 0 ? "" : ",");
         for (size_t i = 0; i < section_counts[s]; i++) {
             const struct element *element = &sections[s][i];
-            fprintf(file, "%s[\"%s\", %.17g, %.17g]", i == 0 ? "" : ", ", kind_names[element->kind], element->a,
-                    element->b);
+            fprintf(file, "%s[\"%s\", %.17g, %.17g]", i == 0 ? "" : ", ", kind_names[element->kind],
+                    element->a, element->b);
         }
         fputs("]", file);
     }

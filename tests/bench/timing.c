@@ -46,7 +46,8 @@ static void sweep(const struct tool *tool, void *solver, struct problem *problem
     }
 }
 
-static void once(const struct tool *tool, void *solver, struct problem *problem, enum scenario scenario, size_t round)
+static void once(const struct tool *tool, void *solver, struct problem *problem, enum scenario scenario,
+                 size_t round)
 {
     if (scenario == COLD) {
         must(tool->solve(solver, true), tool, problem);
@@ -60,8 +61,8 @@ static void once(const struct tool *tool, void *solver, struct problem *problem,
     }
 }
 
-double run_tool(const struct tool *tool, void *solver, struct problem *problem, enum scenario scenario, size_t count,
-                double answer[])
+double run_tool(const struct tool *tool, void *solver, struct problem *problem, enum scenario scenario,
+                size_t count, double answer[])
 {
     if (tool->is_script) {
         return script_run(solver, scenario, count, answer);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Our Newton iteration with different linear solvers. Each is a shared library of the same solver sources with another
- * file in the place of src/solve/large.c, loaded side by side. */
+/* Our Newton iteration with different linear solvers. Each is a shared library of the same solver sources
+ * with another file in the place of src/solve/large.c, loaded side by side. */
 #include "bench.h"
 
 #include "solve/flow.h"
@@ -11,8 +11,8 @@
 #include <string.h>
 
 struct functions {
-    enum hr_status (*open)(const struct hr_network *, const struct hr_flow_settings *, struct hr_flow **, uint32_t *,
-                           struct hr_report *);
+    enum hr_status (*open)(const struct hr_network *, const struct hr_flow_settings *, struct hr_flow **,
+                           uint32_t *, struct hr_report *);
     void (*close)(struct hr_flow *);
     void (*forget)(struct hr_flow *);
     void (*rebind)(struct hr_flow *);
@@ -37,8 +37,8 @@ static void find(void *library, const char *name, void *target)
     memcpy(target, &symbol, sizeof symbol);
 }
 
-/* dlopen counts, and gives the same library again: all of it happens before any clock runs, except for the few hundred
- * nanoseconds of the scenario that opens anew; see `loaded`. */
+/* dlopen counts, and gives the same library again: all of it happens before any clock runs, except for the
+ * few hundred nanoseconds of the scenario that opens anew; see `loaded`. */
 static const struct functions *load(const char *name)
 {
     static struct {
@@ -136,9 +136,9 @@ static void close_solver(void *opaque)
     free(solver);
 }
 
-#define OUR_NEWTON                                                                                                     \
-    .open = open_solver, .solve = solve, .rebind = rebind, .flows = flows, .iterations = iterations, .check = check, \
-    .close = close_solver
+#define OUR_NEWTON                                                                                           \
+    .open = open_solver, .solve = solve, .rebind = rebind, .flows = flows, .iterations = iterations,         \
+    .check = check, .close = close_solver
 
 const struct tool tool_headrace = {.name = "headrace", .library = "solver-headrace.so", OUR_NEWTON};
 const struct tool tool_simplicial = {

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rival: SUNDIALS KINSOL with KLU on the whole system, as a programmer would write it who has the equations and a general
- * solver: unknowns are the flows of all branches and the pressures of all nodes that are not given; equations are
- *     drop_k(Q_k) - (p_from - p_to) = 0   for each branch and   sum of flows = 0   for each node;
- * the Jacobian is analytic, sparse, and evaluated at each iteration. Units are chosen so that unknowns and residuals are
- * about 1. Newton's full step (KIN_NONE): KINSOL's line search fails on the larger grids. */
+/* Rival: SUNDIALS KINSOL with KLU on the whole system, as a programmer would write it who has the equations
+ * and a general solver: unknowns are the flows of all branches and the pressures of all nodes that are not
+ * given; equations are drop_k(Q_k) - (p_from - p_to) = 0   for each branch and   sum of flows = 0   for each
+ * node; the Jacobian is analytic, sparse, and evaluated at each iteration. Units are chosen so that unknowns
+ * and residuals are about 1. Newton's full step (KIN_NONE): KINSOL's line search fails on the larger grids.
+ */
 #include "bench.h"
 
 #include <kinsol/kinsol.h>
@@ -16,10 +17,10 @@
 
 #define NONE SIZE_MAX
 
-static const double FLOW_UNIT = 1e-4;     /* m3/s */
-static const double PRESSURE_UNIT = 1e4;  /* Pa */
-static const double TOLERANCE = 1e-10;    /* of residuals in these units */
-static const double START = 0.1;          /* of each flow, in these units */
+static const double FLOW_UNIT = 1e-4;    /* m3/s */
+static const double PRESSURE_UNIT = 1e4; /* Pa */
+static const double TOLERANCE = 1e-10;   /* of residuals in these units */
+static const double START = 0.1;         /* of each flow, in these units */
 
 struct solver {
     const struct hr_network *network;
@@ -28,8 +29,8 @@ struct solver {
     N_Vector unknown, scale;
     SUNMatrix matrix;
     SUNLinearSolver linear;
-    size_t *place;         /* node -> its pressure among the unknowns, NONE where it is given */
-    sunindextype *slot;    /* in the matrix, of each branch: its slope, -1 where it leaves, 1 where it arrives */
+    size_t *place;      /* node -> its pressure among the unknowns, NONE where it is given */
+    sunindextype *slot; /* in the matrix, of each branch: its slope, -1 where it leaves, 1 where it arrives */
     double *flow;
     size_t size;
 };
@@ -82,7 +83,8 @@ static int residuals(N_Vector unknown, N_Vector residual, void *opaque)
 }
 
 /* The pattern and all entries but the slopes are constant; KLU keeps none of the values. */
-static int jacobian(N_Vector unknown, N_Vector residual, SUNMatrix matrix, void *opaque, N_Vector a, N_Vector b)
+static int jacobian(N_Vector unknown, N_Vector residual, SUNMatrix matrix, void *opaque, N_Vector a,
+                    N_Vector b)
 {
     (void)residual;
     (void)a;
@@ -188,13 +190,15 @@ static void *open_solver(const struct tool *tool, struct problem *problem)
     solver->scale = N_VNew_Serial(size, solver->context);
     solver->matrix = SUNSparseMatrix(size, size, (sunindextype)entries, CSC_MAT, solver->context);
     solver->kinsol = KINCreate(solver->context);
-    need(solver->unknown != NULL && solver->scale != NULL && solver->matrix != NULL && solver->kinsol != NULL, "memory");
+    need(solver->unknown != NULL && solver->scale != NULL && solver->matrix != NULL && solver->kinsol != NULL,
+         "memory");
     N_VConst(1.0, solver->scale);
     start(solver);
     solver->linear = SUNLinSol_KLU(solver->unknown, solver->matrix, solver->context);
     need(solver->linear != NULL, "SUNLinSol_KLU");
     need(KINInit(solver->kinsol, residuals, solver->unknown) == KIN_SUCCESS, "KINInit");
-    need(KINSetLinearSolver(solver->kinsol, solver->linear, solver->matrix) == KIN_SUCCESS, "KINSetLinearSolver");
+    need(KINSetLinearSolver(solver->kinsol, solver->linear, solver->matrix) == KIN_SUCCESS,
+         "KINSetLinearSolver");
     need(KINSetJacFn(solver->kinsol, jacobian) == KIN_SUCCESS, "KINSetJacFn");
     need(KINSetUserData(solver->kinsol, solver) == KIN_SUCCESS, "KINSetUserData");
     need(KINSetFuncNormTol(solver->kinsol, TOLERANCE) == KIN_SUCCESS, "KINSetFuncNormTol");

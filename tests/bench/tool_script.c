@@ -50,8 +50,8 @@ static void *open_script(const struct tool *tool, struct problem *problem)
     return script;
 }
 
-/* The script knows the flows of the pump and of the three branches only; they stand for those of all elements in series
- * with them. */
+/* The script knows the flows of the pump and of the three branches only; they stand for those of all elements
+ * in series with them. */
 double script_run(void *opaque, enum scenario scenario, size_t count, double answer[])
 {
     static const char *const names[] = {[COLD] = "cold", [WARM] = "warm", [SWEEP] = "sweep"};

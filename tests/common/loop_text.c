@@ -9,8 +9,8 @@
 static void require(bool good, const struct hr_report *report, const char *what)
 {
     for (size_t i = 0; i < report->errors && i < HR_ERRORS_MAX && !good; i++) {
-        fprintf(stderr, "%s:%u:%u: %s\n", report->error[i].file, report->error[i].line, report->error[i].column,
-                report->error[i].text);
+        fprintf(stderr, "%s:%u:%u: %s\n", report->error[i].file, report->error[i].line,
+                report->error[i].column, report->error[i].text);
     }
     ck_assert_msg(good, "%s", what);
 }

@@ -15,7 +15,8 @@ struct hr_result *loop_solve(const char *text, enum hr_status expected);
 /* Sweeps `text` over one axis with the default settings; fails the test on any error. */
 struct hr_sweep *loop_sweep(const char *text, const char *axis);
 
-/* A branch or node of a result by name (of a node also a part of it such as "gpu.out"); fails the test where there is none. */
+/* A branch or node of a result by name (of a node also a part of it such as "gpu.out"); fails the test where
+ * there is none. */
 const struct hr_branch_result *loop_branch(const struct hr_result *result, const char *name);
 const struct hr_node_result *loop_node(const struct hr_result *result, const char *name);
 

@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* From a loop file to numbers: references, fittings, steps of bore, heights, tees, loops, remarks; against closed forms. */
+/* From a loop file to numbers: references, fittings, steps of bore, heights, tees, loops, remarks; against
+ * closed forms. */
 #include "hr_test.h"
 #include "loop_text.h"
 
 #include <string.h>
 
 #define IDEAL "  pump: {kind: pump, flow: 3 L/min}\n"
-#define GIVEN "coolant: {fluid: given, density: 987 kg/m3, viscosity: 0.7 mPa s, heat_capacity: 4.18 kJ/kgK, conductivity: 0.6 W/mK}\n"
+#define GIVEN                                                                                                \
+    "coolant: {fluid: given, density: 987 kg/m3, viscosity: 0.7 mPa s, heat_capacity: 4.18 kJ/kgK, "         \
+    "conductivity: 0.6 W/mK}\n"
 
 static const double DENSITY = 987.0;
 static const double FLOW = 3.0 / 6e4;
@@ -20,10 +23,11 @@ static double velocity_head(double bore)
 
 START_TEST(a_given_flow_goes_through_every_part)
 {
-    struct hr_result *r = loop_solve(
-        GIVEN "tubing: none\nparts:\n" IDEAL "  a: {kind: resistance, zeta: 2.3, bore: 7 mm}\n  tank: {kind: reservoir}\n"
-              "route: [tank, pump, a]\n",
-        HR_OK);
+    struct hr_result *r =
+        loop_solve(GIVEN "tubing: none\nparts:\n" IDEAL
+                         "  a: {kind: resistance, zeta: 2.3, bore: 7 mm}\n  tank: {kind: reservoir}\n"
+                         "route: [tank, pump, a]\n",
+                   HR_OK);
     hr_assert_rel(loop_branch(r, "a")->flow_m3_s, FLOW, 1e-12, "flow");
     hr_assert_rel(loop_branch(r, "a")->dp_pa, 2.3 * velocity_head(7e-3), 1e-12, "drop");
     hr_assert_rel(loop_branch(r, "pump")->dp_pa, -2.3 * velocity_head(7e-3), 1e-12, "lift");
@@ -35,8 +39,9 @@ END_TEST
 START_TEST(the_reservoir_holds_the_reference_at_its_outlet)
 {
     struct hr_result *r = loop_solve(
-        GIVEN "tubing: none\nparts:\n" IDEAL "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\n"
-              "  tank: {kind: reservoir, pressure: 4 kPa, law: {linear: 2e7, square: 0}}\nroute: [tank, pump, a]\n",
+        GIVEN
+        "tubing: none\nparts:\n" IDEAL "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\n"
+        "  tank: {kind: reservoir, pressure: 4 kPa, law: {linear: 2e7, square: 0}}\nroute: [tank, pump, a]\n",
         HR_OK);
     hr_assert_abs(loop_node(r, "tank.out")->pressure_pa, 4000.0, 1e-9, "reference");
     hr_assert_rel(loop_node(r, "tank.in")->pressure_pa, 4000.0 + 2e7 * FLOW, 1e-12, "before the reservoir");
@@ -47,9 +52,10 @@ END_TEST
 
 START_TEST(without_a_reservoir_the_pump_inlet_is_zero)
 {
-    struct hr_result *r = loop_solve(
-        GIVEN "tubing: none\nparts:\n" IDEAL "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\nroute: [pump, a]\n",
-        HR_OK);
+    struct hr_result *r =
+        loop_solve(GIVEN "tubing: none\nparts:\n" IDEAL
+                         "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\nroute: [pump, a]\n",
+                   HR_OK);
     hr_assert_abs(loop_node(r, "pump.in")->pressure_pa, 0.0, 1e-9, "pump inlet");
     hr_result_free(r);
 }
@@ -75,14 +81,16 @@ START_TEST(fittings_of_a_run_add_up)
 }
 END_TEST
 
-/* A tube of 12 mm between two of 8 mm: the steps lose (1 - b^2)^2 and 0.5 (1 - b^2) velocity heads of 8 mm. */
+/* A tube of 12 mm between two of 8 mm: the steps lose (1 - b^2)^2 and 0.5 (1 - b^2) velocity heads of 8 mm.
+ */
 START_TEST(steps_of_the_bore_are_counted)
 {
-    const char *text = GIVEN "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\nroute: {open: [Z, tank, pump, A]}\n"
-                             "runs:\n"
-                             "  - {name: one, from: A, to: B, bore: 8 mm, length: 0 mm}\n"
-                             "  - {name: two, from: B, to: C, bore: 12 mm, length: 0 mm%s}\n"
-                             "  - {name: three, from: C, to: Z, bore: 8 mm, length: 0 mm}\n";
+    const char *text =
+        GIVEN "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\nroute: {open: [Z, tank, pump, A]}\n"
+              "runs:\n"
+              "  - {name: one, from: A, to: B, bore: 8 mm, length: 0 mm}\n"
+              "  - {name: two, from: B, to: C, bore: 12 mm, length: 0 mm%s}\n"
+              "  - {name: three, from: C, to: Z, bore: 8 mm, length: 0 mm}\n";
     char wide[1000];
     (void)snprintf(wide, sizeof wide, text, "");
     struct hr_result *r = loop_solve(wide, HR_OK);
@@ -100,8 +108,9 @@ END_TEST
 
 START_TEST(heights_move_pressures_and_not_flows)
 {
-    const char *text = GIVEN "tubing: none\nparts:\n" IDEAL "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\n"
-                             "  tank: {kind: reservoir}\nroute: [tank, pump, a]\n%s";
+    const char *text =
+        GIVEN "tubing: none\nparts:\n" IDEAL "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\n"
+              "  tank: {kind: reservoir}\nroute: [tank, pump, a]\n%s";
     char high[1000];
     char level[1000];
     (void)snprintf(high, sizeof high, text, "heights: {a.in: 0.31 m}\n");
@@ -110,8 +119,8 @@ START_TEST(heights_move_pressures_and_not_flows)
     struct hr_result *l = loop_solve(level, HR_OK);
     const char *node = loop_branch(h, "a")->from;
     hr_assert_rel(loop_branch(h, "a")->dp_pa, loop_branch(l, "a")->dp_pa, 1e-12, "the law's drop");
-    hr_assert_abs(loop_node(h, node)->pressure_pa, loop_node(l, node)->pressure_pa - DENSITY * 9.80665 * 0.31, 1e-6,
-                  "gauge pressure at the height");
+    hr_assert_abs(loop_node(h, node)->pressure_pa, loop_node(l, node)->pressure_pa - DENSITY * 9.80665 * 0.31,
+                  1e-6, "gauge pressure at the height");
     hr_result_free(h);
     hr_result_free(l);
 }
@@ -141,8 +150,8 @@ START_TEST(inflow_without_outlet_has_no_solution)
 }
 END_TEST
 
-/* The reservoir stands 0.2 m above the pump inlet, the suction line takes 0.1 m: NPSH = (p_room - p_v)/(rho g) + 0.1 m
- * (the worked values of docs/physics.md at 20 and 60 degC; vapour pressures of IAPWS R7-97). */
+/* The reservoir stands 0.2 m above the pump inlet, the suction line takes 0.1 m: NPSH = (p_room - p_v)/(rho
+ * g) + 0.1 m (the worked values of docs/physics.md at 20 and 60 degC; vapour pressures of IAPWS R7-97). */
 static const struct {
     const char *temperature;
     double npsh_m;
@@ -165,10 +174,11 @@ END_TEST
 
 START_TEST(a_block_fed_backwards_is_told)
 {
-    struct hr_result *r = loop_solve(
-        GIVEN "tubing: none\nparts:\n" IDEAL "  gpu: {kind: block, law: {linear: 1e8, square: 0}, heat: 100 W}\n"
-              "  tank: {kind: reservoir}\nroute: [tank, pump, {reversed: gpu}]\n",
-        HR_OK);
+    struct hr_result *r =
+        loop_solve(GIVEN "tubing: none\nparts:\n" IDEAL
+                         "  gpu: {kind: block, law: {linear: 1e8, square: 0}, heat: 100 W}\n"
+                         "  tank: {kind: reservoir}\nroute: [tank, pump, {reversed: gpu}]\n",
+                   HR_OK);
     ck_assert(loop_branch(r, "gpu")->against_arrow);
     hr_assert_rel(loop_branch(r, "gpu")->flow_m3_s, -FLOW, 1e-12, "flow against the arrow");
     const struct hr_message *warning = loop_warning(r, "against-arrow");
@@ -185,11 +195,13 @@ START_TEST(two_loops_have_their_own_fluids)
         "tubing: none\nparts:\n  p1: {kind: pump, flow: 1 L/min}\n  p2: {kind: pump, flow: 2 L/min}\n"
         "  a: {kind: resistance, zeta: 1, bore: 8 mm}\n  b: {kind: resistance, zeta: 1, bore: 8 mm}\n"
         "loops:\n  cpu: {coolant: water, tubing: none, route: [p1, a]}\n"
-        "  gpu: {coolant: {fluid: ethylene-glycol-water, mass_fraction: 40 %}, tubing: none, route: [p2, b]}\n",
+        "  gpu: {coolant: {fluid: ethylene-glycol-water, mass_fraction: 40 %}, tubing: none, route: [p2, "
+        "b]}\n",
         HR_OK);
     ck_assert_uint_eq(r->loops, 2);
     const double ratio = loop_branch(r, "b")->dp_pa / loop_branch(r, "a")->dp_pa;
-    hr_assert_rel(ratio, 4.0 * r->loop[1].density_kg_m3 / r->loop[0].density_kg_m3, 1e-12, "square law and density");
+    hr_assert_rel(ratio, 4.0 * r->loop[1].density_kg_m3 / r->loop[0].density_kg_m3, 1e-12,
+                  "square law and density");
     ck_assert(r->loop[1].density_kg_m3 > 1.04 * r->loop[0].density_kg_m3);
     hr_result_free(r);
 }
@@ -198,8 +210,9 @@ END_TEST
 START_TEST(lossless_rings_are_told)
 {
     struct hr_source *source = loop_open(
-        GIVEN "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\nroute: [tank, pump]\n"
-              "runs:\n  - {from: A, to: B, tubing: none}\n  - {name: second, from: B, to: A, tubing: none}\n");
+        GIVEN
+        "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\nroute: [tank, pump]\n"
+        "runs:\n  - {from: A, to: B, tubing: none}\n  - {name: second, from: B, to: A, tubing: none}\n");
     struct hr_report report;
     struct hr_result *result;
     hr_report_init(&report);
@@ -214,11 +227,12 @@ END_TEST
 START_TEST(all_operating_points_of_a_rising_curve)
 {
     struct hr_result *r = loop_solve(
-        GIVEN "tubing: none\nparts:\n  pump: {kind: pump, speed: 3000 rpm, curve: {speed: 3000 rpm, points: "
-              "[[0 L/min, 20 kPa], [2 L/min, 25 kPa], [4 L/min, 30 kPa], [8 L/min, 25 kPa], [12 L/min, 0 kPa]]}}\n"
-              "route: {open: [A, pump, B]}\n"
-              "runs: [{from: B, to: C, kind: resistance, law: {r: 1e12, n: 2}}]\n"
-              "feeds: [{at: A, pressure: 0 kPa}, {at: C, pressure: 22 kPa}]\n",
+        GIVEN
+        "tubing: none\nparts:\n  pump: {kind: pump, speed: 3000 rpm, curve: {speed: 3000 rpm, points: "
+        "[[0 L/min, 20 kPa], [2 L/min, 25 kPa], [4 L/min, 30 kPa], [8 L/min, 25 kPa], [12 L/min, 0 kPa]]}}\n"
+        "route: {open: [A, pump, B]}\n"
+        "runs: [{from: B, to: C, kind: resistance, law: {r: 1e12, n: 2}}]\n"
+        "feeds: [{at: A, pressure: 0 kPa}, {at: C, pressure: 22 kPa}]\n",
         HR_OK);
     ck_assert_uint_eq(r->points, 3);
     ck_assert(r->point[0].stable && !r->point[1].stable && r->point[2].stable);

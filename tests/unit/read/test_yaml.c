@@ -213,7 +213,8 @@ START_TEST(a_snippet_begins_where_it_is_told)
 }
 END_TEST
 
-/* A text is shown whole where it just fits, else cut between characters; nothing is written behind the buffer. */
+/* A text is shown whole where it just fits, else cut between characters; nothing is written behind the
+ * buffer. */
 START_TEST(a_shown_text_keeps_to_its_buffer)
 {
     char text[32];

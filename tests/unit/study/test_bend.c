@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Searches along curves, against closed forms and one published example.
  *
- * V. Satopaa, J. Albrecht, D. Irwin, B. Raghavan, "Finding a 'Kneedle' in a Haystack", ICDCS Workshops 2011, figure 2:
- * y = -1/(x + 0.1) + 5 at ten points of [0, 1]; published knee 0.22. The differences of the normalised curve from the chord
- * and the knee between the points (0.231662) were computed from that formula: x = sqrt(0.1 1.1) - 0.1. */
+ * V. Satopaa, J. Albrecht, D. Irwin, B. Raghavan, "Finding a 'Kneedle' in a Haystack", ICDCS Workshops 2011,
+ * figure 2: y = -1/(x + 0.1) + 5 at ten points of [0, 1]; published knee 0.22. The differences of the
+ * normalised curve from the chord and the knee between the points (0.231662) were computed from that formula:
+ * x = sqrt(0.1 1.1) - 0.1. */
 #include "hr_test.h"
 #include "study/study.h"
 
@@ -45,7 +46,8 @@ START_TEST(published_knee_between_the_points)
 }
 END_TEST
 
-/* Falling and convex, as a rise against speed is: the chord of 1/x from 1 to 4 has slope -1/4, the farthest point is 2. */
+/* Falling and convex, as a rise against speed is: the chord of 1/x from 1 to 4 has slope -1/4, the farthest
+ * point is 2. */
 static double reciprocal(void *context, double x)
 {
     return *(const double *)context / x;

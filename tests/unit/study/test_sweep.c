@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Sweeps and knees against loops with a closed solution.
  *
- * A pump h = h0 s^2 - (h0/q0^2) q^2 (no linear share) on a quadratic resistance r gives q = s sqrt(h0 / (r + h0/q0^2)):
- * the flow is proportional to the speed ratio s. With a film resistance A (Q1/q)^m the rise of the chip is known at each
- * speed, and so is each knee. */
+ * A pump h = h0 s^2 - (h0/q0^2) q^2 (no linear share) on a quadratic resistance r gives q = s sqrt(h0 / (r +
+ * h0/q0^2)): the flow is proportional to the speed ratio s. With a film resistance A (Q1/q)^m the rise of the
+ * chip is known at each speed, and so is each knee. */
 #include "hr_test.h"
 #include "loop_text.h"
 
@@ -11,9 +11,9 @@
 
 #define LOOP                                                                                                 \
     "coolant: water\ntubing: none\nparts:\n"                                                                 \
-    "  pump: {kind: pump, curve: {speed: 4000 rpm, shut_off: 40 kPa, free_flow: 10 L/min, linear_share: 0},"  \
+    "  pump: {kind: pump, curve: {speed: 4000 rpm, shut_off: 40 kPa, free_flow: 10 L/min, linear_share: 0}," \
     " speed: 2000 rpm, speed_max: 4000 rpm}\n"                                                               \
-    "  gpu: {kind: block, law: {linear: 0, square: 1.7e12}, heat: 300 W,"                                     \
+    "  gpu: {kind: block, law: {linear: 0, square: 1.7e12}, heat: 300 W,"                                    \
     " resistance: {conduction: 0.02 K/W, film: 0.03 K/W, at: 4 L/min, exponent: 0.5}}\n"                     \
     "  tank: {kind: reservoir}\n"                                                                            \
     "route: [tank, pump, gpu]\n"
@@ -101,9 +101,10 @@ START_TEST(percent_of_the_highest_speed)
     ck_assert_uint_eq(sweep->points, 9);
     hr_assert_rel(sweep->point[3]->pump[0].speed_rpm, 2000.0, 1e-14, "half speed");
     const double b = (rise_at(FULL) - 6.0);
-    hr_assert_abs(knee_of(sweep, HR_KNEE_ENOUGH)->value, 100.0 * pow(1.0 + 1.0 / b, -2.0), 1e-3, "enough in percent");
-    hr_assert_abs(knee_of(sweep, HR_KNEE_GAIN)->value, pow(0.5 * b * sqrt(FULL) / 0.002, 2.0 / 3.0) / 40.0, 0.05,
-                  "gain in percent, still per 100 rpm");
+    hr_assert_abs(knee_of(sweep, HR_KNEE_ENOUGH)->value, 100.0 * pow(1.0 + 1.0 / b, -2.0), 1e-3,
+                  "enough in percent");
+    hr_assert_abs(knee_of(sweep, HR_KNEE_GAIN)->value, pow(0.5 * b * sqrt(FULL) / 0.002, 2.0 / 3.0) / 40.0,
+                  0.05, "gain in percent, still per 100 rpm");
     hr_sweep_free(sweep);
 }
 END_TEST
@@ -124,7 +125,8 @@ START_TEST(other_values_are_put_over_the_file)
     ck_assert_uint_eq(sweep->points, 5);
     for (size_t i = 0; i < 5; i++) {
         const double heat = 100.0 + 50.0 * (double)i;
-        hr_assert_rel(sweep->point[i]->chip[0].rise_k, rise_at(2000.0) * heat / 300.0, 1e-9, "rise follows the heat");
+        hr_assert_rel(sweep->point[i]->chip[0].rise_k, rise_at(2000.0) * heat / 300.0, 1e-9,
+                      "rise follows the heat");
     }
     ck_assert_uint_eq(sweep->knees, 0);
     ck_assert_ptr_nonnull(sweep->no_knee);
@@ -158,7 +160,8 @@ static const struct {
     {"pump.speed", "range 'pump.speed' has no '='"},
     {"pump.speed=fast", "range 'pump.speed=fast' cannot be read"},
     {"pump.speed=800..", "range 'pump.speed=800..' cannot be read"},
-    {"pump.speed=4800..800:200", "range 'pump.speed=4800..800:200' does not rise from its first to its second number"},
+    {"pump.speed=4800..800:200",
+     "range 'pump.speed=4800..800:200' does not rise from its first to its second number"},
     {"pump.speed=800..4800:0", "range 'pump.speed=800..4800:0' has a step that is not above zero"},
     {"pump.speed=0..4800:0.001", "range 'pump.speed=0..4800:0.001' has more than 100000 points"},
     {"pump.speed=-100..4800:100", "range 'pump.speed=-100..4800:100' begins below zero"},
@@ -173,7 +176,8 @@ START_TEST(bad_ranges_are_told)
     ck_assert_int_eq(hr_sweep(source, NULL, &bad_ranges[_i].range, 1, NULL, &sweep, &report), HR_USAGE);
     ck_assert_ptr_null(sweep);
     const size_t length = strlen(bad_ranges[_i].text);
-    ck_assert_msg(strncmp(report.error[0].text, bad_ranges[_i].text, length) == 0, "got: %s", report.error[0].text);
+    ck_assert_msg(strncmp(report.error[0].text, bad_ranges[_i].text, length) == 0, "got: %s",
+                  report.error[0].text);
     ck_assert_ptr_nonnull(strstr(report.error[0].text + length, "for instance pump.speed=800..4800:200"));
     hr_report_clear(&report);
     hr_source_free(source);
