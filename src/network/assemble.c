@@ -245,6 +245,24 @@ static void set_temperatures(struct hr_assembly *assembly)
     }
 }
 
+/* A pump whose speed follows a sensor needs temperatures, which the flow alone does not give. */
+static enum hr_status check_speeds(const struct hr_assembly *assembly, struct hr_report *report)
+{
+    for (uint32_t b = 0; b < assembly->network.branch_count; b++) {
+        const void *part;
+        const struct hr_part_kind *kind = hr_assembly_kind(assembly, b, &part);
+        const bool machine = kind != NULL && kind->machine != NULL;
+        const struct hr_value *speed = machine ? hr_param(hr_assembly_params(assembly, b), "speed") : NULL;
+        if (speed != NULL && speed->control != NULL) {
+            return hr_fail(
+                report, HR_INPUT, "not-yet", &speed->at,
+                "a speed under control is not yet computed; give '%s' a fixed speed, such as 2400 rpm",
+                assembly->branch[b].name);
+        }
+    }
+    return HR_OK;
+}
+
 static enum hr_status assemble(struct hr_assembly *assembly, struct hr_report *report)
 {
     size_t branches;
@@ -262,6 +280,10 @@ static enum hr_status assemble(struct hr_assembly *assembly, struct hr_report *r
         return hr_fail_memory(report);
     }
     list_meetings(assembly);
+    status = check_speeds(assembly, report);
+    if (status != HR_OK) {
+        return status;
+    }
     status = hr_assembly_make_laws(assembly, report);
     return status == HR_OK ? hr_assembly_give_pressures(assembly, report) : status;
 }

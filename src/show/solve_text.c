@@ -276,7 +276,7 @@ static void branch_row(struct page *page, struct hr_table *table, const struct h
 static void branches(struct page *page)
 {
     struct hr_table table = {0};
-    heading(page, "Parts and runs, in the direction of the flow");
+    heading(page, "Parts and runs");
     hr_table_column(&table, HR_LEFT, "name");
     hr_table_column(&table, HR_LEFT, "what");
     hr_table_column(&table, HR_LEFT, "direction");

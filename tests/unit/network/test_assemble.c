@@ -223,6 +223,27 @@ START_TEST(lossless_rings_are_told)
 }
 END_TEST
 
+START_TEST(a_speed_under_control_is_not_yet_computed)
+{
+    struct hr_source *source =
+        loop_open(GIVEN "tubing: none\nparts:\n  pump: {kind: pump, curve: {speed: 3000 rpm, shut_off: 3 m, "
+                        "free_flow: 9 L/min},"
+                        " speed: {from: t1, points: [[30 degC, 1000 rpm], [40 degC, 3000 rpm]]}}\n"
+                        "  a: {kind: resistance, zeta: 2, bore: 8 mm}\nroute: [pump, a]\n"
+                        "sensors: {t1: {at: a.out, measures: temperature}}\n");
+    struct hr_report report;
+    struct hr_result *result;
+    hr_report_init(&report);
+    ck_assert_int_eq(hr_solve(source, NULL, &result, &report), HR_INPUT);
+    ck_assert_str_eq(report.error[0].text,
+                     "a speed under control is not yet computed; give 'pump' a fixed speed, such as "
+                     "2400 rpm");
+    ck_assert_uint_eq(report.error[0].line, 4);
+    hr_report_clear(&report);
+    hr_source_free(source);
+}
+END_TEST
+
 /* Rising curve against a static lift: three crossings, the outer two stable. */
 START_TEST(all_operating_points_of_a_rising_curve)
 {
@@ -263,6 +284,7 @@ static Suite *suite(void)
     tcase_add_test(c, a_block_fed_backwards_is_told);
     tcase_add_test(c, two_loops_have_their_own_fluids);
     tcase_add_test(c, lossless_rings_are_told);
+    tcase_add_test(c, a_speed_under_control_is_not_yet_computed);
     tcase_add_test(c, all_operating_points_of_a_rising_curve);
     suite_add_tcase(s, c);
     return s;
