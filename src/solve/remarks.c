@@ -220,7 +220,7 @@ static void remark_fluids(struct hr_writer *to)
                     "coolant at %.3g degC is outside the %.3g to %.3g degC that its properties are known "
                     "for; the "
                     "nearest end is taken",
-                    to->result->loop[i].temperature_c, low, high);
+                    isnan(loop->temperature_c) ? to->result->ambient_c : loop->temperature_c, low, high);
         }
         const char *name = to->result->loop[i].name;
         note(to, "coolant%s%s%s: %s%s at %.3g degC%s", name ? " of '" : "", name ? name : "", name ? "'" : "",
