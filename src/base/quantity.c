@@ -87,7 +87,10 @@ static void quote(char quoted[QUOTE_MAX + 4], const char *text)
     }
     for (size_t i = 0; i < length; i++) {
         const unsigned char c = (unsigned char)text[i];
-        quoted[i] = c < 0x20 || c == 0x7F ? '?' : text[i];
+        quoted[i] = text[i];
+        if (c < 0x20 || c == 0x7F) {
+            quoted[i] = '?';
+        }
     }
     memcpy(quoted + length, cut ? "..." : "", cut ? 4 : 1);
 }

@@ -42,6 +42,6 @@ void hr_smooth_larger(double value_a, double slope_a, double value_b, double slo
                       double *slope);
 
 /* The cubic through two points {place, value, slope}. */
-void hr_join(const double from[3], const double to[3], double at, double *value, double *slope);
+void hr_join(const double from[3], const double to[3], double re, double *value, double *slope);
 
 #endif

@@ -71,7 +71,7 @@ static bool in_range(const struct hr_spot *spot, const struct hr_yaml *node, con
 /* What to write for a quantity, from the words of whoever reads it. */
 static void show_example(enum hr_quantity quantity, char example[HR_MESSAGE_TEXT])
 {
-    struct hr_number number;
+    struct hr_number number = {0};
     (void)hr_quantity_parse("?", quantity, &number, example, HR_MESSAGE_TEXT);
     const char *advice = strstr(example, "; ");
     if (advice != NULL) {
@@ -97,7 +97,7 @@ bool hr_form_number(const struct hr_spot *spot, const struct hr_yaml *node, enum
 
 static bool store(const struct hr_spot *spot, const struct hr_yaml *node)
 {
-    struct hr_number number;
+    struct hr_number number = {0};
     if (!hr_form_number(spot, node, spot->key->quantity, "", &number) || !in_range(spot, node, &number)) {
         return false;
     }
@@ -112,7 +112,7 @@ static bool read_sd(const struct hr_spot *spot, const struct hr_yaml *node)
 {
     const enum hr_quantity own = spot->key->quantity;
     const bool temperature = own == HR_TEMPERATURE || own == HR_LIMIT_TEMPERATURE;
-    struct hr_number number;
+    struct hr_number number = {0};
     const bool percent = node->kind == HR_YAML_SCALAR && strchr(node->text, '%') != NULL;
     const enum hr_quantity quantity = temperature ? HR_TEMPERATURE_DIFFERENCE : (percent ? HR_SHARE : own);
     if (!hr_form_number(spot, node, quantity, "sd: ", &number)) {
@@ -134,7 +134,7 @@ static bool read_bound(const struct hr_spot *spot, const struct hr_yaml *node, c
                        double *bound)
 {
     char what[16];
-    struct hr_number number;
+    struct hr_number number = {0};
     (void)snprintf(what, sizeof what, "%s: ", name);
     if (!hr_form_number(spot, node, spot->key->quantity, what, &number)) {
         return false;
@@ -245,7 +245,7 @@ static bool read_cell(const struct hr_spot *spot, const struct hr_yaml *cell, si
 {
     struct hr_value *value = spot->value;
     char what[32];
-    struct hr_number number;
+    struct hr_number number = {0};
     name_row(what, row);
     if (!hr_form_number(spot, cell, spot->key->columns[column], what, &number)) {
         return false;

@@ -114,8 +114,12 @@ static const struct hr_yaml *put(struct hr_describer *d, const struct hr_yaml *n
         struct hr_yaml *list = hr_arena_alloc(d->reader.arena, 1, sizeof *list);
         const struct hr_yaml **items = hr_arena_alloc(d->reader.arena, node->count, sizeof(struct hr_yaml *));
         const struct hr_yaml *item = put(d, node->value[i], path, level + 1);
-        if (list == NULL || items == NULL || item == NULL) {
-            return item == NULL || hr_no_memory(d) ? NULL : NULL;
+        if (item == NULL) {
+            return NULL; /* said already */
+        }
+        if (list == NULL || items == NULL) {
+            (void)hr_no_memory(d);
+            return NULL;
         }
         memcpy((void *)items, (const void *)node->value, node->count * sizeof(struct hr_yaml *));
         items[i] = item;

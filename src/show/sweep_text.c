@@ -143,8 +143,8 @@ static void add_bar(struct hr_table *table, double value, double high)
 {
     char bar[HR_CELL] = "";
     const double share = high > 0.0 ? fmin(value / high, 1.0) : 0.0;
-    const int length = isfinite(value) ? (int)lround(BAR * share) : BAR;
-    for (int i = 0; i < length; i++) {
+    const size_t length = isfinite(value) ? (size_t)lround(BAR * share) : BAR;
+    for (size_t i = 0; i < length; i++) {
         memcpy(bar + 3 * i, "█", 4);
     }
     hr_table_cell(table, "%s", bar);

@@ -38,6 +38,38 @@ const char *hr_flow_outcome_text(enum hr_flow_outcome outcome)
     return "unknown outcome";
 }
 
+static void free_all(void *const owned[], size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        free(owned[i]);
+    }
+}
+
+static void free_chain_arrays(struct hr_flow *flow)
+{
+    void *const owned[] = {
+        flow->law,       flow->other,  flow->direction, flow->shut,     flow->cut_fixed, flow->cut,
+        flow->q,         flow->step,   flow->trial,     flow->drop,     flow->slope,     flow->new_drop,
+        flow->new_slope, flow->weight, flow->residual,  flow->ref_flow, flow->tiny_flow, flow->floor,
+    };
+    free_all(owned, HR_ARRAY_LEN(owned));
+}
+
+static void free_other_arrays(struct hr_flow *flow)
+{
+    void *const owned[] = {
+        flow->fixed,         flow->ground,         flow->potential,      flow->increment,
+        flow->imbalance,     flow->right,          flow->throughput,     flow->edge_first,
+        flow->edge,          flow->order,          flow->parent_chain,   flow->discovered,
+        flow->low,           flow->next_edge,      flow->component,      flow->subtree,
+        flow->branch_flow,   flow->branch_drop,    flow->node_potential, flow->class_potential,
+        flow->node_floating, flow->class_floating, flow->split_offset,   flow->split_value,
+        flow->block,         flow->sink,           flow->block_sum,      flow->join,
+        flow->last_step,     flow->drives,
+    };
+    free_all(owned, HR_ARRAY_LEN(owned));
+}
+
 void hr_flow_free(struct hr_flow *flow)
 {
     if (flow == NULL) {
@@ -45,59 +77,8 @@ void hr_flow_free(struct hr_flow *flow)
     }
     hr_reduced_free(flow->reduced);
     hr_nodal_free(flow->nodal);
-    void *const owned[] = {
-        flow->law,
-        flow->other,
-        flow->direction,
-        flow->shut,
-        flow->cut_fixed,
-        flow->cut,
-        flow->q,
-        flow->step,
-        flow->trial,
-        flow->drop,
-        flow->slope,
-        flow->new_drop,
-        flow->new_slope,
-        flow->weight,
-        flow->residual,
-        flow->ref_flow,
-        flow->tiny_flow,
-        flow->floor,
-        flow->fixed,
-        flow->ground,
-        flow->potential,
-        flow->increment,
-        flow->imbalance,
-        flow->right,
-        flow->throughput,
-        flow->edge_first,
-        flow->edge,
-        flow->order,
-        flow->parent_chain,
-        flow->discovered,
-        flow->low,
-        flow->next_edge,
-        flow->component,
-        flow->subtree,
-        flow->branch_flow,
-        flow->branch_drop,
-        flow->node_potential,
-        flow->class_potential,
-        flow->node_floating,
-        flow->class_floating,
-        flow->split_offset,
-        flow->split_value,
-        flow->block,
-        flow->sink,
-        flow->block_sum,
-        flow->join,
-        flow->last_step,
-        flow->drives,
-    };
-    for (size_t i = 0; i < HR_ARRAY_LEN(owned); i++) {
-        free(owned[i]);
-    }
+    free_chain_arrays(flow);
+    free_other_arrays(flow);
     free(flow);
 }
 
@@ -176,8 +157,8 @@ static bool take_expanded_arrays(struct hr_flow *flow)
     TAKE(flow->node_floating, nodes);
     TAKE(flow->class_floating, nodes);
     TAKE(flow->join, flow->reduced->lossless_count > 0 ? nodes : 0);
-    TAKE(flow->split_offset, 2 * HR_SPLIT_LEGS * flow->network->split_count);
-    TAKE(flow->split_value, 2 * HR_SPLIT_LEGS * flow->network->split_count);
+    TAKE(flow->split_offset, (size_t)2 * HR_SPLIT_LEGS * flow->network->split_count);
+    TAKE(flow->split_value, (size_t)2 * HR_SPLIT_LEGS * flow->network->split_count);
     return complete;
 }
 

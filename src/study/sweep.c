@@ -115,7 +115,7 @@ static enum hr_status run_points(struct sweeper *sweeper, struct hr_sweep *sweep
         return hr_fail(report, HR_USAGE, "too-many-points", NULL, "the sweep has %zu points; %d are the most",
                        outer * inner, HR_SWEEP_POINTS_MAX);
     }
-    sweep->point = hr_alloc(outer * inner, sizeof *sweep->point);
+    sweep->point = hr_alloc(outer * inner, sizeof(struct hr_result *));
     if (sweep->point == NULL) {
         return hr_fail_memory(report);
     }
