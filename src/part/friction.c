@@ -28,9 +28,39 @@ void hr_smooth_larger(double value_a, double slope_a, double value_b, double slo
     const double a12 = a4 * a4 * a4;
     const double b12 = b4 * b4 * b4;
     const double sum = a12 + b12;
-    const double root = sqrt(sqrt(cbrt(sum)));
+    const double root = exp(
+        log(sum) / 12); /* 1 <= sum <= 2: exact to rounding, and cheaper than cube root and square roots */
     *value = larger * root;
     *slope = root / sum * ((a > 0 ? a12 / a * slope_a : 0) + (b > 0 ? b12 / b * slope_b : 0));
+}
+
+/* Churchill 1977: f = 8 ((8/Re)^12 + (A + B)^(-3/2))^(1/12) with A = [2.457 ln(1 / ((7/Re)^0.9 + 0.27 e))]^16
+ * and B = (37530/Re)^16. The 0.9th power of a smooth tube leaves the logarithm as a factor. */
+static void churchill_sum(double re, double rough, double *sum, double *sum_slope)
+{
+    const double thin_log = 0.9 * log(7 / re);
+    const double thin = rough > 0 ? exp(thin_log) : 1;
+    const double x = rough > 0 ? thin + 0.27 * rough : 1;
+    const double root = -2.457 * (rough > 0 ? log(x) : thin_log);
+    const double root15 = power4(root) * power4(root) * power4(root) * (root * root * root);
+    const double b4 = power4(37530 / re);
+    const double b = power4(b4);
+    *sum = root15 * root + b;
+    *sum_slope = 16 * (root15 * 2.457 * 0.9 * thin / x - b) / re;
+}
+
+static void churchill(double re, double rough, double *value, double *slope)
+{
+    double sum;
+    double sum_slope;
+    churchill_sum(re, rough, &sum, &sum_slope);
+    const double laminar4 = power4(8 / re);
+    const double laminar = laminar4 * laminar4 * laminar4;
+    const double turbulent = 1 / (sum * sqrt(sum));
+    const double both = laminar + turbulent;
+    const double factor = 8 * re * exp(log(both) / 12);
+    *value = factor * re;
+    *slope = factor * (2 - (laminar + 0.125 * turbulent * re * sum_slope / sum) / both);
 }
 
 /* The turbulent part of Churchill 1977, 8 Re^2 (A + B)^(-1/8) with A = [2.457 ln(1 / ((7/Re)^0.9 + 0.27
@@ -43,18 +73,12 @@ static void churchill_turbulent(double re, double rough, double *value, double *
         *slope = 0;
         return;
     }
-    const double thin = pow(7 / re, 0.9);
-    const double x = thin + 0.27 * rough;
-    const double root = -2.457 * log(x);
-    const double root15 = power4(root) * power4(root) * power4(root) * (root * root * root);
-    const double a = root15 * root;
-    const double a_slope = 16 * root15 * 2.457 * 0.9 * thin / (x * re);
-    const double b4 = power4(37530 / re);
-    const double b = power4(b4);
-    const double sum = a + b;
+    double sum;
+    double sum_slope;
+    churchill_sum(re, rough, &sum, &sum_slope);
     const double eighth = 8 / sqrt(sqrt(sqrt(sum)));
     *value = re * re * eighth;
-    *slope = re * eighth * (2 - re / 8 * (a_slope - 16 * b / re) / sum);
+    *slope = re * eighth * (2 - re / 8 * sum_slope / sum);
 }
 
 /* 1/sqrt(f) of Colebrook 1939 and its derivative: Newton's method from Haaland's value. The function is
@@ -115,10 +139,7 @@ void hr_friction_straight(enum hr_friction law, double re, double rough, double 
         *value = 64 * re;
         *slope = 64;
     } else if (law == HR_CHURCHILL) {
-        double part;
-        double part_slope;
-        churchill_turbulent(re, rough, &part, &part_slope);
-        hr_smooth_larger(64 * re, 64, part, part_slope, value, slope);
+        churchill(re, rough, value, slope);
     } else if (re >= TURBULENT_START) {
         turbulent(law, re, rough, value, slope);
     } else {
