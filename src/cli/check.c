@@ -21,11 +21,5 @@ static enum hr_status check_one(struct hr_cli *cli, struct hr_source *source,
 
 enum hr_status hr_cli_check(struct hr_cli *cli)
 {
-    struct hr_source *source;
-    enum hr_status status = hr_cli_open(cli, &source);
-    if (status == HR_OK) {
-        status = hr_cli_each_state(cli, source, check_one);
-    }
-    hr_source_free(source);
-    return status;
+    return hr_cli_loop(cli, check_one);
 }

@@ -97,9 +97,6 @@ void hr_cli_help(const struct hr_cli_command *command);
 /* The folder of the library of parts. HR_INPUT where --models names none. */
 enum hr_status hr_cli_models(struct hr_cli *cli, const char **folder);
 
-/* Opens the first argument as a loop file. */
-enum hr_status hr_cli_open(struct hr_cli *cli, struct hr_source **source);
-
 /* How tables are to look. */
 struct hr_show_settings hr_cli_settings(const struct hr_cli *cli);
 
@@ -107,7 +104,7 @@ struct hr_show_settings hr_cli_settings(const struct hr_cli *cli);
  * together. HR_NO_RESULT where one has no solution; other failures end it. */
 typedef enum hr_status hr_cli_one(struct hr_cli *cli, struct hr_source *source,
                                   const struct hr_variant *variant, char **text);
-enum hr_status hr_cli_each_state(struct hr_cli *cli, struct hr_source *source, hr_cli_one *one);
+enum hr_status hr_cli_loop(struct hr_cli *cli, hr_cli_one *one);
 
 /* Notes a result's sentence on standard error: why there is none. */
 void hr_cli_say_reason(const struct hr_cli *cli, const struct hr_result *result);

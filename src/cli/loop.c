@@ -16,7 +16,7 @@ static bool overwrites(const char *file, const char *output)
            a.st_ino == b.st_ino;
 }
 
-enum hr_status hr_cli_open(struct hr_cli *cli, struct hr_source **source)
+static enum hr_status open_loop(struct hr_cli *cli, struct hr_source **source)
 {
     const char *models;
     *source = NULL;
@@ -90,7 +90,7 @@ static enum hr_status run_all(struct hr_cli *cli, struct hr_source *source, hr_c
     return status == HR_OK && any_without ? HR_NO_RESULT : status;
 }
 
-enum hr_status hr_cli_each_state(struct hr_cli *cli, struct hr_source *source, hr_cli_one *one)
+static enum hr_status each_state(struct hr_cli *cli, struct hr_source *source, hr_cli_one *one)
 {
     if (cli->state != NULL && strcmp(cli->state, "all") == 0) {
         return run_all(cli, source, one);
@@ -103,4 +103,15 @@ enum hr_status hr_cli_each_state(struct hr_cli *cli, struct hr_source *source, h
     }
     const enum hr_status added = hr_cli_add(cli, text);
     return added == HR_OK ? status : added;
+}
+
+enum hr_status hr_cli_loop(struct hr_cli *cli, hr_cli_one *one)
+{
+    struct hr_source *source;
+    enum hr_status status = open_loop(cli, &source);
+    if (status == HR_OK) {
+        status = each_state(cli, source, one);
+    }
+    hr_source_free(source);
+    return status;
 }

@@ -35,11 +35,5 @@ static enum hr_status solve_one(struct hr_cli *cli, struct hr_source *source,
 
 enum hr_status hr_cli_solve(struct hr_cli *cli)
 {
-    struct hr_source *source;
-    enum hr_status status = hr_cli_open(cli, &source);
-    if (status == HR_OK) {
-        status = hr_cli_each_state(cli, source, solve_one);
-    }
-    hr_source_free(source);
-    return status;
+    return hr_cli_loop(cli, solve_one);
 }

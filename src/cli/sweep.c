@@ -38,14 +38,8 @@ static enum hr_status sweep_one(struct hr_cli *cli, struct hr_source *source,
 
 enum hr_status hr_cli_sweep(struct hr_cli *cli)
 {
-    struct hr_source *source;
     if (cli->state != NULL && strcmp(cli->state, "all") == 0) {
         return hr_cli_fail(cli, HR_USAGE, "usage", "sweep takes one state; name it, or leave --state out");
     }
-    enum hr_status status = hr_cli_open(cli, &source);
-    if (status == HR_OK) {
-        status = hr_cli_each_state(cli, source, sweep_one);
-    }
-    hr_source_free(source);
-    return status;
+    return hr_cli_loop(cli, sweep_one);
 }

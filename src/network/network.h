@@ -52,6 +52,11 @@ struct hr_split_loss {
 /* drop = offset + linear q + square q|q|. The solver moves the offset, c[0]. */
 struct hr_law hr_law_split(double offset, double linear, double square);
 
+struct hr_network;
+
+/* Sum of the laws of a branch at a flow along its arrow, Pa. */
+double hr_branch_drop(const struct hr_network *network, uint32_t branch, double flow);
+
 /* Plain arrays owned by whoever builds the network. Several loops, each with its own fluid, may
  * stand in one network as parts that nothing joins. */
 struct hr_network {

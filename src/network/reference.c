@@ -47,7 +47,8 @@ static bool is_true(const struct hr_params *params, const char *key)
     return value != NULL && value->number != 0.0;
 }
 
-/* The reservoir that holds a loop's reference: the one marked so, else the first. */
+/* The reservoir that holds a loop's reference: the one marked so, else one that is open to the room, else the
+ * first. */
 static size_t reference_reservoir(const struct hr_assembly *assembly, size_t loop, struct hr_report *report)
 {
     const struct hr_description *description = assembly->description;
@@ -62,7 +63,9 @@ static size_t reference_reservoir(const struct hr_assembly *assembly, size_t loo
         reservoirs++;
         const bool mark = is_true(part->params, "reference");
         marked += mark;
-        if (chosen == HR_NONE || (mark && marked == 1)) {
+        const bool first_open = is_true(part->params, "open") && marked == 0 &&
+                                (chosen == HR_NONE || !is_true(description->parts[chosen].params, "open"));
+        if (chosen == HR_NONE || (mark && marked == 1) || first_open) {
             chosen = i;
         }
     }
@@ -129,7 +132,14 @@ static enum hr_status refer(struct hr_assembly *assembly, size_t loop, struct hr
     const struct hr_part *part = &assembly->description->parts[reservoir];
     const size_t node = part->point[port_of_outlet(part)];
     assembly->reference[loop] = (uint32_t)node;
-    return fix(assembly, node, hr_param_number(part->params, "pressure", 0.0), &part->at, report);
+    const struct hr_value *pressure = hr_param(part->params, "pressure");
+    if (pressure != NULL && pressure->number != 0.0 && is_true(part->params, "open")) {
+        return hr_fail(
+            report, HR_INPUT, "open-under-pressure", &pressure->at,
+            "reservoir '%s' is open to the room, where the pressure is 0 kPa; leave 'pressure' or 'open' out",
+            part->name);
+    }
+    return fix(assembly, node, pressure == NULL ? 0.0 : pressure->number, &part->at, report);
 }
 
 enum hr_status hr_assembly_give_pressures(struct hr_assembly *assembly, struct hr_report *report)

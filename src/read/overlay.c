@@ -349,6 +349,11 @@ static void wrong_first(struct hr_describer *d, const char *name, const struct h
     if (nearest == NULL) {
         nearest = hr_nearest(name, keys, count);
     }
+    if (nearest != NULL && strcmp(nearest, name) == 0) {
+        (void)hr_wrong(d, "bad-path", at, "'%s' cannot be set: it is declared, but has faults of its own",
+                       hr_shown(name, shown, sizeof shown));
+        return;
+    }
     (void)hr_wrong(d, "bad-path", at, "'%s' is no part, run, gang or top-level key of this file%s",
                    hr_shown(name, shown, sizeof shown), hr_did_you_mean(nearest, meant, sizeof meant));
 }

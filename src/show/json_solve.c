@@ -3,24 +3,10 @@
 #include "headrace/show.h"
 
 #include "show/json.h"
+#include "show/units.h"
 
 #include <math.h>
 #include <string.h>
-
-static const char *regime_name(enum hr_regime regime)
-{
-    switch (regime) {
-    case HR_LAMINAR:
-        return "laminar";
-    case HR_TRANSITIONAL:
-        return "transitional";
-    case HR_TURBULENT:
-        return "turbulent";
-    case HR_REGIME_UNKNOWN:
-        break;
-    }
-    return NULL;
-}
 
 static bool is_solved(const struct hr_result *result)
 {
@@ -61,7 +47,7 @@ static void write_branch(struct hr_json *json, const struct hr_result *result,
     hr_json_real(json, object, "dp_pa", branch->dp_pa);
     hr_json_real(json, object, "head_share", branch->head_share);
     hr_json_real(json, object, "reynolds", branch->reynolds);
-    hr_json_text(json, object, "regime", regime_name(branch->regime));
+    hr_json_text(json, object, "regime", hr_regime_word(branch->regime));
     hr_json_real(json, object, "velocity_m_s", branch->velocity_m_s);
     hr_json_flag(json, object, "against_arrow",
                  branch->against_arrow && branch->port == NULL); /* ports have no arrow */

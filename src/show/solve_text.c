@@ -221,21 +221,6 @@ static void pressures(struct page *page)
     }
 }
 
-static const char *regime_text(enum hr_regime regime)
-{
-    switch (regime) {
-    case HR_REGIME_UNKNOWN:
-        return "";
-    case HR_LAMINAR:
-        return "laminar";
-    case HR_TRANSITIONAL:
-        return "transitional";
-    case HR_TURBULENT:
-        return "turbulent";
-    }
-    return "";
-}
-
 /* What is remarkable about a branch, in one word or two. */
 static const char *mark_of(const struct hr_branch_result *branch)
 {
@@ -269,7 +254,8 @@ static void branch_row(struct page *page, struct hr_table *table, const struct h
         hr_table_number(table, fabs(branch->velocity_m_s));
     }
     hr_table_number(table, branch->reynolds);
-    hr_table_cell(table, "%s", regime_text(branch->regime));
+    const char *word = hr_regime_word(branch->regime);
+    hr_table_cell(table, "%s", word != NULL ? word : "");
     hr_table_cell(table, "%s", mark_of(branch));
 }
 

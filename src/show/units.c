@@ -67,3 +67,18 @@ double hr_in_unit(const struct hr_shown_unit *unit, double si)
 {
     return (si - unit->offset) / unit->factor;
 }
+
+const char *hr_regime_word(enum hr_regime regime)
+{
+    switch (regime) {
+    case HR_LAMINAR:
+        return "laminar";
+    case HR_TRANSITIONAL:
+        return "transitional";
+    case HR_TURBULENT:
+        return "turbulent";
+    case HR_REGIME_UNKNOWN:
+        break;
+    }
+    return NULL;
+}

@@ -3,6 +3,8 @@
  * node by node from the network alone. Nothing here is shared with the solver. */
 #include "solve/flow.h"
 
+#include "part/kind.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -102,7 +104,7 @@ static void check_branch(const struct hr_network *network, const struct hr_flow_
         raise_to(&certificate->valve_residual, fabs(flow), &certificate->worst_branch, b);
     } else if (branch->role == HR_BRANCH_FLOW) {
         const double off = fabs(flow - branch->given_flow);
-        raise_to(&certificate->valve_residual, flow == 0.0 ? 0.0 : off / fabs(branch->given_flow),
+        raise_to(&certificate->valve_residual, off == 0.0 ? 0.0 : off / fabs(branch->given_flow),
                  &certificate->worst_branch, b);
     } else if (branch->one_way && flow <= 0.0) {
         /* Exactly shut, and not pushed open by more than its opening drop. */
@@ -115,6 +117,26 @@ static void check_branch(const struct hr_network *network, const struct hr_flow_
         const double off = fabs(law_drop(network, branch, flow) - between);
         raise_to(&certificate->pressure_residual, off == 0.0 ? 0.0 : off / scale, &certificate->worst_branch,
                  b);
+    }
+}
+
+/* A tee's legs: what the part says for these flows, not what the solver put in its place. */
+static void check_split(const struct hr_network *network, const struct hr_flow_solution *solution,
+                        const struct hr_split_loss *split, double drive, struct hr_certificate *certificate)
+{
+    const struct hr_setting setting = {.fluid = split->fluid, .speed_rpm = NAN};
+    double in[HR_SPLIT_LEGS];
+    double drop[HR_SPLIT_LEGS];
+    for (size_t i = 0; i < split->leg_count; i++) {
+        in[i] = solution->branch_flow[split->leg[i]];
+    }
+    split->kind->split(split->part, &setting, in, drop);
+    for (size_t i = 0; i < split->leg_count; i++) {
+        const struct hr_branch *branch = &network->branch[split->leg[i]];
+        const double between = solution->node_potential[branch->from] - solution->node_potential[branch->to];
+        const double off = fabs(drop[i] - between);
+        raise_to(&certificate->pressure_residual, off == 0.0 ? 0.0 : off / fmax(drive, fabs(between)),
+                 &certificate->worst_branch, split->leg[i]);
     }
 }
 
@@ -131,6 +153,9 @@ struct hr_certificate hr_flow_certify(const struct hr_network *network,
     const double drive = driving_pressure(network, solution);
     for (uint32_t b = 0; b < network->branch_count; b++) {
         check_branch(network, solution, b, drive, &certificate);
+    }
+    for (size_t i = 0; i < network->split_count; i++) {
+        check_split(network, solution, &network->split[i], drive, &certificate);
     }
     free(sum);
     return certificate;

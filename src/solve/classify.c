@@ -29,6 +29,7 @@ static enum hr_flow_outcome cut_chain(struct hr_flow *flow, size_t k)
     const struct hr_chain *chain = &flow->reduced->chain[k];
     flow->cut[k] = HR_CHAIN_CUT;
     double given = 0.0;
+    uint32_t pusher = NONE;
     bool closed = false;
     bool any = false;
     for (uint32_t m = chain->first; m < chain->first + chain->count; m++) {
@@ -43,10 +44,15 @@ static enum hr_flow_outcome cut_chain(struct hr_flow *flow, size_t k)
                 return HR_FLOW_TWO_GIVEN;
             }
             given = value;
+            pusher = member.branch;
             any = true;
         }
     }
-    flow->q[k] = closed || flow->shut[k] ? 0.0 : given;
+    if (closed && given != 0.0) {
+        flow->quality.branch = pusher;
+        return HR_FLOW_TWO_GIVEN;
+    }
+    flow->q[k] = flow->shut[k] ? 0.0 : given;
     if (flow->q[k] * flow->direction[k] < 0.0) {
         flow->quality.branch = valve_of(flow, k);
         return HR_FLOW_AGAINST_VALVE;

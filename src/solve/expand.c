@@ -43,15 +43,7 @@ static void tie_parts(struct hr_flow *flow)
 
 static double member_drop(const struct hr_flow *flow, struct hr_member member, double q)
 {
-    const struct hr_branch *branch = &flow->network->branch[member.branch];
-    double sum = 0.0;
-    for (uint32_t i = 0; i < branch->law_count; i++) {
-        double drop;
-        double slope;
-        hr_law_evaluate(&flow->network->law[branch->law_first + i], member.sign * q, &drop, &slope);
-        sum += drop;
-    }
-    return member.sign * sum;
+    return member.sign * hr_branch_drop(flow->network, member.branch, member.sign * q);
 }
 
 /* The drop along the walk of a member that is not cut; keeps it along the branch's arrow. */

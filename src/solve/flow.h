@@ -32,7 +32,7 @@ enum hr_flow_outcome {
     HR_FLOW_NOT_CONVERGED, /* quality says how far it came; `branch` has the largest pressure residual */
     HR_FLOW_NO_OUTLET,     /* what flows into a part of the network has no way out: `node` is in that part */
     HR_FLOW_AGAINST_VALVE, /* conservation of mass needs flow through `branch` against its one-way valve */
-    HR_FLOW_TWO_GIVEN      /* two different flows are given in series, one of them at `branch` */
+    HR_FLOW_TWO_GIVEN      /* different flows are given in series (closed gives 0), one at `branch` */
 };
 
 /* How an answer came about and how good it is, by the solver's own account; hr_flow_certify checks

@@ -18,20 +18,6 @@ struct probe {
     uint32_t branch;
 };
 
-static double own_drop(const struct probe *probe, double flow)
-{
-    const struct hr_network *network = &probe->rig->assembly->network;
-    const struct hr_branch *branch = &network->branch[probe->branch];
-    double sum = 0.0;
-    for (uint32_t i = 0; i < branch->law_count; i++) {
-        double drop;
-        double slope;
-        hr_law_evaluate(&network->law[branch->law_first + i], flow, &drop, &slope);
-        sum += drop;
-    }
-    return sum;
-}
-
 static double surplus(const struct probe *probe, double flow)
 {
     probe->rig->assembly->network.branch[probe->branch].given_flow = flow;
@@ -39,7 +25,8 @@ static double surplus(const struct probe *probe, double flow)
     if (hr_flow_solve(probe->rig->flow) != HR_FLOW_SOLVED) {
         return NAN;
     }
-    return own_drop(probe, flow) - hr_flow_solution(probe->rig->flow).branch_drop[probe->branch];
+    return hr_branch_drop(&probe->rig->assembly->network, probe->branch, flow) -
+           hr_flow_solution(probe->rig->flow).branch_drop[probe->branch];
 }
 
 static double bisect(const struct probe *probe, double low, double high)
@@ -111,16 +98,23 @@ static void sort_points(struct hr_rig *rig)
     }
 }
 
-/* A pump that starts from rest settles at the first stable point that it meets. */
+/* A start from rest follows the surplus: where the pump gives less than the rest asks for at no flow, it is
+ * pushed backwards to the nearest stable point there, else forwards to the first one. */
 static void choose(struct probe *probe)
 {
     struct hr_rig *rig = probe->rig;
+    const bool backwards = surplus(probe, 0.0) > 0.0;
+    struct hr_rig_point *chosen = NULL;
     for (size_t i = 0; i < rig->points; i++) {
-        if (rig->point[i].stable && rig->point[i].flow >= 0.0) {
-            rig->point[i].chosen = true;
-            (void)surplus(probe, rig->point[i].flow);
-            return;
+        struct hr_rig_point *point = &rig->point[i];
+        const bool wanted = point->stable && (backwards ? point->flow < 0.0 : point->flow >= 0.0);
+        if (wanted && (chosen == NULL || backwards)) {
+            chosen = point; /* points stand by rising flow */
         }
+    }
+    if (chosen != NULL) {
+        chosen->chosen = true;
+        (void)surplus(probe, chosen->flow);
     }
 }
 

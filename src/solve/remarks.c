@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "solve/remarks.h"
 
+#include "part/thermal.h"
+
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -93,6 +95,26 @@ bool hr_remark_facts(struct hr_writer *to, uint32_t branch, const struct hr_part
     return left;
 }
 
+bool hr_remark_chip(struct hr_writer *to, uint32_t branch)
+{
+    const struct hr_assembled_branch *info = &to->rig->assembly->branch[branch];
+    const struct hr_params *params = hr_assembly_params(to->rig->assembly, branch);
+    const double flow = hr_flow_solution(to->rig->flow).branch_flow[branch];
+    bool outside = false;
+    if (params == NULL || info->port != NULL || isnan(hr_chip_resistance(params, flow, &outside)) ||
+        !outside) {
+        return false;
+    }
+    const struct hr_value *rows = hr_param(params, "resistance");
+    hr_warn(to->remarks, "out-of-range", &rows->at,
+            "'%s': %.4g L/min lie outside the %.4g to %.4g L/min that its resistance is known for; the "
+            "nearest row is "
+            "taken",
+            info->name, in_l_min(fabs(flow)), in_l_min(rows->rows[0]),
+            in_l_min(rows->rows[2 * rows->row_count - 2]));
+    return true;
+}
+
 static const char *reason_of(struct hr_writer *to)
 {
     const struct hr_flow_quality quality = hr_flow_solution(to->rig->flow).quality;
@@ -114,8 +136,11 @@ static const char *reason_of(struct hr_writer *to)
     case HR_FLOW_AGAINST_VALVE:
         return hr_arena_format(to->arena, "flow is needed through '%s' against its one-way valve", branch);
     case HR_FLOW_TWO_GIVEN:
-        return hr_arena_format(to->arena, "'%s' stands in series with another pump of a different given flow",
-                               branch);
+        return hr_arena_format(
+            to->arena,
+            "'%s' gives a flow, but stands in series with a pump of another given flow or with "
+            "something closed",
+            branch);
     }
     return NULL;
 }
@@ -200,8 +225,7 @@ static void remark_points(struct hr_writer *to)
     if (to->result->points > 1) {
         hr_warn(to->remarks, "several-operating-points",
                 &to->rig->assembly->branch[to->rig->point[0].branch].at,
-                "the curve of pump '%s' rises with the flow, so that it meets the loop at %zu flows; the "
-                "first stable one, "
+                "the curve of pump '%s' rises with the flow, so that it meets the loop at %zu flows; the one "
                 "where a start from rest ends, is shown; choose a speed or a pump that keeps clear of the "
                 "rising part",
                 to->result->point[0].part, to->result->points);

@@ -18,6 +18,9 @@ struct hr_writer {
 /* Warns of each range that a branch's model left and notes its assumption; true where a range was left. */
 bool hr_remark_facts(struct hr_writer *to, uint32_t branch, const struct hr_part_facts *facts);
 
+/* Warns where a chip's resistance was read outside its rows; true then. */
+bool hr_remark_chip(struct hr_writer *to, uint32_t branch);
+
 /* Everything else: reason of a missing solution, flow against arrows, what stands still and why, pumps
  * against each other, boiling, several operating points, splits without loss, floating pressures. */
 void hr_remark_all(struct hr_writer *to);

@@ -97,6 +97,7 @@ static void write_branch(struct hr_writer *to, uint32_t b)
         out->regime = regime_of(facts.reynolds);
         out->out_of_range = !out->stagnant && hr_remark_facts(to, b, &facts);
     }
+    out->out_of_range = hr_remark_chip(to, b) || out->out_of_range;
 }
 
 static void write_nodes(struct hr_writer *to)
@@ -175,26 +176,13 @@ static void write_points(struct hr_writer *to)
     const struct hr_rig *rig = to->rig;
     to->result->point = array(to, rig->points, sizeof *to->result->point);
     for (size_t i = 0; i < rig->points && to->complete && rig->points > 1; i++) {
-        const void *part;
         const uint32_t b = rig->point[i].branch;
-        const struct hr_part_kind *kind = hr_assembly_kind(rig->assembly, b, &part);
-        const struct hr_setting setting = hr_assembly_setting(rig->assembly, b);
-        struct hr_part_branch laws[HR_PORTS_MAX];
-        memset(laws, 0, sizeof laws);
-        kind->bind(part, &setting, laws);
-        double head = 0.0;
-        for (size_t l = 0; l < laws[0].law_count; l++) {
-            double drop;
-            double slope;
-            hr_law_evaluate(&laws[0].law[l], rig->point[i].flow, &drop, &slope);
-            head -= drop;
-        }
-        to->result->point[to->result->points++] =
-            (struct hr_operating_point){.part = to->result->branch[b].name,
-                                        .flow_m3_s = rig->point[i].flow,
-                                        .head_pa = head,
-                                        .stable = rig->point[i].stable,
-                                        .chosen = rig->point[i].chosen};
+        to->result->point[to->result->points++] = (struct hr_operating_point){
+            .part = to->result->branch[b].name,
+            .flow_m3_s = rig->point[i].flow,
+            .head_pa = -hr_branch_drop(&rig->assembly->network, b, rig->point[i].flow),
+            .stable = rig->point[i].stable,
+            .chosen = rig->point[i].chosen};
     }
 }
 

@@ -3,6 +3,7 @@
  * closed forms. */
 #include "hr_test.h"
 #include "loop_text.h"
+#include "study/study.h"
 
 #include <string.h>
 
@@ -257,14 +258,117 @@ START_TEST(all_operating_points_of_a_rising_curve)
         HR_OK);
     ck_assert_uint_eq(r->points, 3);
     ck_assert(r->point[0].stable && !r->point[1].stable && r->point[2].stable);
-    ck_assert(!r->point[0].chosen && r->point[2].chosen);
+    /* Shut off at 20 kPa, the pump is pushed backwards by 22 kPa when it starts from rest. */
+    ck_assert(r->point[0].chosen && !r->point[1].chosen && !r->point[2].chosen);
+    ck_assert(r->point[0].flow_m3_s < 0.0);
     for (size_t i = 0; i < 3; i++) {
         const double q = r->point[i].flow_m3_s;
         hr_assert_rel(r->point[i].head_pa, 22e3 + 1e12 * q * fabs(q), 1e-9, "head meets the system");
     }
-    hr_assert_rel(r->pump[0].flow_m3_s, r->point[2].flow_m3_s, 1e-9, "the chosen point is the result");
+    hr_assert_rel(r->pump[0].flow_m3_s, r->point[0].flow_m3_s, 1e-9, "the chosen point is the result");
     ck_assert_ptr_nonnull(loop_warning(r, "several-operating-points"));
+    ck_assert_ptr_nonnull(loop_warning(r, "pump-overrun"));
     hr_result_free(r);
+}
+END_TEST
+
+/* The dip of this curve leaves two stable points at positive flow; a start from rest ends in the first. */
+START_TEST(a_start_from_rest_ends_in_the_first_stable_point)
+{
+    struct hr_result *r = loop_solve(
+        GIVEN "tubing: none\nparts:\n  pump: {kind: pump, speed: 3000 rpm, curve: {speed: 3000 rpm, points: "
+              "[[0 L/min, 30 kPa], [3 L/min, 20 kPa], [6 L/min, 27 kPa], [12 L/min, 0 kPa]]}}\n"
+              "route: {open: [A, pump, B]}\n"
+              "runs: [{from: B, to: C, kind: resistance, law: {r: 1e10, n: 2}}]\n"
+              "feeds: [{at: A, pressure: 0 kPa}, {at: C, pressure: 23 kPa}]\n",
+        HR_OK);
+    ck_assert_uint_eq(r->points, 3);
+    ck_assert(r->point[0].flow_m3_s > 0.0 && r->point[0].stable && r->point[0].chosen);
+    ck_assert(!r->point[1].stable && r->point[2].stable && !r->point[2].chosen);
+    hr_assert_rel(r->pump[0].flow_m3_s, r->point[0].flow_m3_s, 1e-9, "the chosen point is the result");
+    hr_result_free(r);
+}
+END_TEST
+
+START_TEST(a_given_flow_cannot_pass_what_is_closed)
+{
+    struct hr_result *r = loop_solve(
+        GIVEN
+        "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\n"
+        "  qd: {kind: quick-disconnect, zeta: 2, bore: 5 mm, connected: false}\nroute: [tank, pump, qd]\n",
+        HR_NO_RESULT);
+    ck_assert_ptr_nonnull(strstr(r->reason, "'pump' gives a flow, but stands in series"));
+    hr_result_free(r);
+}
+END_TEST
+
+START_TEST(a_resistance_read_outside_its_rows_is_marked)
+{
+    struct hr_result *r = loop_solve(
+        GIVEN "tubing: none\nparts:\n" IDEAL "  tank: {kind: reservoir}\n"
+              "  gpu: {kind: block, law: {linear: 1e8, square: 0}, heat: 100 W,\n"
+              "        resistance: [[1 L/min, 0.05 K/W], [2 L/min, 0.04 K/W]]}\nroute: [tank, pump, gpu]\n",
+        HR_OK);
+    ck_assert(loop_branch(r, "gpu")->out_of_range);
+    ck_assert_uint_eq(loop_warning(r, "out-of-range")->line, 7);
+    hr_assert_rel(r->chip[0].rise_k, 4.0, 1e-12, "the nearest row is taken");
+    hr_result_free(r);
+}
+END_TEST
+
+START_TEST(an_open_reservoir_is_at_room_pressure_and_holds_the_reference)
+{
+    struct hr_result *r = loop_solve(
+        GIVEN "tubing: none\nparts:\n" IDEAL "  a: {kind: reservoir, law: {linear: 1e7, square: 0}}\n"
+              "  b: {kind: reservoir, open: true, law: {linear: 1e7, square: 0}}\nroute: [a, pump, b]\n",
+        HR_OK);
+    hr_assert_abs(loop_node(r, loop_branch(r, "b")->to)->pressure_pa, 0.0, 1e-9, "outlet of the open one");
+    hr_result_free(r);
+    struct hr_source *source =
+        loop_open(GIVEN "tubing: none\nparts:\n" IDEAL
+                        "  b: {kind: reservoir, open: true, pressure: 3 kPa}\nroute: [pump, b]\n");
+    struct hr_report report;
+    hr_report_init(&report);
+    ck_assert_int_eq(hr_solve(source, NULL, &r, &report), HR_INPUT);
+    ck_assert_str_eq(report.error[0].code, "open-under-pressure");
+    hr_report_clear(&report);
+    hr_source_free(source);
+}
+END_TEST
+
+/* A common pressure that is off by 500 Pa, with the legs' offsets moved along, satisfies every law as the
+ * solver has it; the certificate asks the tee itself. */
+START_TEST(the_certificate_asks_the_tee)
+{
+    struct hr_source *source =
+        loop_open(GIVEN "tubing: {bore: 9 mm, length: 200 mm}\nparts:\n" IDEAL "  tank: {kind: reservoir}\n"
+                        "  a: {kind: resistance, law: {linear: 1e8, square: 0}}\n"
+                        "  b: {kind: resistance, law: {linear: 2e8, square: 0}}\n"
+                        "route: [tank, pump, {parallel: [a, b], tee: tee}]\n");
+    struct hr_report report;
+    struct hr_rig *rig;
+    hr_report_init(&report);
+    ck_assert_int_eq(hr_rig_open(source, NULL, &rig, &report), HR_OK);
+    ck_assert_int_eq(hr_rig_solve(rig), HR_FLOW_SOLVED);
+    const struct hr_network *network = &rig->assembly->network;
+    struct hr_flow_solution solution = hr_flow_solution(rig->flow);
+    ck_assert_uint_eq(network->split_count, 2);
+    ck_assert(hr_flow_certify(network, &solution).pressure_residual <= 1e-10);
+    double *potential = calloc(network->node_count, sizeof *potential);
+    ck_assert_ptr_nonnull(potential);
+    memcpy(potential, solution.node_potential, network->node_count * sizeof *potential);
+    const struct hr_split_loss *split = &network->split[0];
+    potential[network->branch[split->leg[0]].to] += 500.0;
+    for (size_t i = 0; i < split->leg_count; i++) {
+        const struct hr_branch *leg = &network->branch[split->leg[i]];
+        network->law[leg->law_first + leg->law_count - 1].c[0] -= 500.0;
+    }
+    solution.node_potential = potential;
+    ck_assert(hr_flow_certify(network, &solution).pressure_residual > 1e-3);
+    free(potential);
+    hr_rig_free(rig);
+    hr_report_clear(&report);
+    hr_source_free(source);
 }
 END_TEST
 
@@ -286,6 +390,11 @@ static Suite *suite(void)
     tcase_add_test(c, lossless_rings_are_told);
     tcase_add_test(c, a_speed_under_control_is_not_yet_computed);
     tcase_add_test(c, all_operating_points_of_a_rising_curve);
+    tcase_add_test(c, a_start_from_rest_ends_in_the_first_stable_point);
+    tcase_add_test(c, the_certificate_asks_the_tee);
+    tcase_add_test(c, a_given_flow_cannot_pass_what_is_closed);
+    tcase_add_test(c, a_resistance_read_outside_its_rows_is_marked);
+    tcase_add_test(c, an_open_reservoir_is_at_room_pressure_and_holds_the_reference);
     suite_add_tcase(s, c);
     return s;
 }
