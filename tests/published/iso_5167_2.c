@@ -9,6 +9,7 @@
 
 #include "part/kinds.h"
 #include "part/orifice.h"
+#include "part_drop.h"
 
 static const double PI = 3.14159265358979323846;
 
@@ -59,27 +60,13 @@ static double taps_drop(const struct hr_fluid_state *fluid, double pipe, double 
                         double coefficient, double flow)
 {
     const struct hr_part_kind *kind = &hr_kind_orifice;
-    const struct hr_setting setting = {.fluid = fluid, .speed_rpm = NAN};
     struct hr_value values[] = {{.key = hr_part_kind_key(kind, "bore"), .number = pipe},
                                 {.key = hr_part_kind_key(kind, "hole"), .number = hole},
                                 {.key = hr_part_kind_key(kind, "taps"), .text = taps},
                                 {.key = hr_part_kind_key(kind, "drop"), .text = "taps"},
                                 {.key = hr_part_kind_key(kind, "coefficient"), .number = coefficient}};
     const struct hr_params params = {.owner = "orifice", .value = values, .count = coefficient > 0 ? 5u : 4u};
-    struct hr_arena arena;
-    struct hr_report report;
-    struct hr_part_branch branch;
-    void *part;
-    double drop;
-    double slope;
-    hr_arena_init(&arena);
-    hr_report_init(&report);
-    ck_assert_int_eq(kind->make(&params, &arena, &part, &report), HR_OK);
-    kind->bind(part, &setting, &branch);
-    hr_law_evaluate(&branch.law[0], flow, &drop, &slope);
-    hr_report_clear(&report);
-    hr_arena_clear(&arena);
-    return drop;
+    return part_drop(kind, &params, fluid, flow);
 }
 
 START_TEST(crane_example_7_29)

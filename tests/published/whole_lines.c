@@ -6,6 +6,7 @@
 #include "hr_test.h"
 
 #include "part/kinds.h"
+#include "part_drop.h"
 
 static const double PI = 3.14159265358979323846;
 
@@ -17,7 +18,6 @@ struct tube {
 static double loss(const struct tube *tube, const struct hr_fluid_state *fluid, double flow)
 {
     const struct hr_part_kind *kind = &hr_kind_tube;
-    const struct hr_setting setting = {.fluid = fluid, .speed_rpm = NAN};
     struct hr_value values[] = {{.key = hr_part_kind_key(kind, "bore"), .number = tube->bore},
                                 {.key = hr_part_kind_key(kind, "length"), .number = tube->length},
                                 {.key = hr_part_kind_key(kind, "roughness"), .number = tube->roughness},
@@ -29,20 +29,7 @@ static double loss(const struct tube *tube, const struct hr_fluid_state *fluid, 
             (struct hr_value){.key = hr_part_kind_key(kind, "friction_factor"), .number = tube->factor};
     }
     const struct hr_params params = {.owner = "tube", .value = values, .count = 6};
-    struct hr_arena arena;
-    struct hr_report report;
-    struct hr_part_branch branch;
-    void *part;
-    double drop;
-    double slope;
-    hr_arena_init(&arena);
-    hr_report_init(&report);
-    ck_assert_int_eq(kind->make(&params, &arena, &part, &report), HR_OK);
-    kind->bind(part, &setting, &branch);
-    hr_law_evaluate(&branch.law[0], flow, &drop, &slope);
-    hr_report_clear(&report);
-    hr_arena_clear(&arena);
-    return drop;
+    return part_drop(kind, &params, fluid, flow);
 }
 
 START_TEST(cengel_8_8_gravity_line)
